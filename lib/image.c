@@ -1,0 +1,91 @@
+/* SPDX-License-Identifier: MIT
+ *
+ * Table handles. A handle is the address of the image itself, so opening
+ * allocates nothing and there is nothing to close.
+ */
+#include "image.h"
+
+#include "image_check.h"
+#include "writer.h"
+
+#define DIGEST_DIGITS 16
+
+const plw_tables *plw_tables_builtin(void)
+{
+    return (const plw_tables *)(const void *)plwi_builtin_image;
+}
+
+image_t plwi_image(const plw_tables *tables)
+{
+    return tables ? (image_t)(const void *)tables : plwi_builtin_image;
+}
+
+int32_t plw_tables_open(const void *bytes, size_t size, uint32_t flags, const plw_tables **tables)
+{
+    if (!tables)
+        return PLW_E_ARGUMENT;
+    *tables = NULL;
+    if (!bytes)
+        return PLW_E_ARGUMENT;
+    if (flags != 0)
+        return PLW_E_FLAGS;
+    int32_t status = plwi_check_image(bytes, size);
+    if (status == PLW_OK)
+        *tables = (const plw_tables *)bytes;
+    return status;
+}
+
+const char *plw_tables_edition(const plw_tables *tables)
+{
+    image_t image = plwi_image(tables);
+    return plwi_text(image, plwi_u32(image + HEADER_EDITION));
+}
+
+int32_t plw_tables_digest(const plw_tables *tables, char *buffer, size_t capacity, size_t *needed)
+{
+    uint64_t digest = plwi_u64(plwi_image(tables) + HEADER_DIGEST);
+    plwi_writer out = plwi_writer_on(buffer, capacity);
+    for (int digit = DIGEST_DIGITS - 1; digit >= 0; digit--)
+        plwi_put_char(&out, "0123456789abcdef"[digest >> (4 * digit) & 15]);
+    return plwi_writer_end(&out, needed);
+}
+
+static int lowest_bit(uint64_t bits)
+{
+    int position = 0;
+    for (int step = 32; step > 0; step /= 2) {
+        if ((bits & ((UINT64_C(1) << step) - 1)) == 0) {
+            bits >>= step;
+            position += step;
+        }
+    }
+    return position;
+}
+
+int plwi_years_next(plwi_years years, int year)
+{
+    int bit = year < FIRST_YEAR ? 0 : year + 1 - FIRST_YEAR;
+    if (bit < 64) {
+        uint64_t low = years.low >> bit << bit;
+        if (low != 0)
+            return FIRST_YEAR + lowest_bit(low);
+        bit = 64;
+    }
+    if (bit > LAST_YEAR - FIRST_YEAR)
+        return 0;
+    uint64_t high = years.high >> (bit - 64) << (bit - 64);
+    return high != 0 ? FIRST_YEAR + 64 + lowest_bit(high) : 0;
+}
+
+static uint32_t count_bits(uint64_t bits)
+{
+    uint32_t count = 0;
+    for (; bits != 0; bits &= bits - 1)
+        count++;
+    return count;
+}
+
+uint32_t plwi_years_count(plwi_years years)
+{
+    return count_bits(years.low) + count_bits(years.high);
+}
