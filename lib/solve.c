@@ -1,0 +1,684 @@
+/* SPDX-License-Identifier: MIT
+ *
+ * The heart of decoding: one layout, its fields, and the model years in which
+ * all of them can be true at once.
+ *
+ * Every row holds for a set of years. A condition is a set of years too: those
+ * in which the rows of another field support it. A row holds in its own years
+ * AND those of its conditions; a field allows the OR over its rows; a reading
+ * has the AND over its fields. Each year is thereby judged by itself, all years
+ * at the same time, and an unreadable character is nothing but more rows.
+ */
+#include "internal.h"
+
+static const plwi_years no_years = { 0, 0 };
+static const plwi_years all_years = { UINT64_MAX, UINT64_MAX };
+
+/* A field of the layout while it is being solved. */
+typedef struct field_work {
+    const unsigned char *record; /* the field */
+    uint32_t field;
+    uint32_t span;
+    uint32_t positions;
+    uint8_t kind;
+    uint8_t width;
+    uint8_t exact;        /* every character is known */
+    uint8_t conditional;  /* rows exist, but none whose conditions can hold */
+    uint8_t overflow;     /* too many rows: says nothing */
+    uint8_t places[MAX_CODE_WIDTH]; /* positions, 0-based, in order */
+    uint64_t code;        /* packed, lowest characters where several are possible */
+    uint64_t code_high;   /* the same with the highest characters */
+    uint32_t first;       /* candidates */
+    uint32_t count;
+    plwi_years years;     /* what it allows */
+} field_work;
+
+typedef struct solver {
+    plw_result *result;
+    image_t image;
+    const unsigned char *layout;
+    const unsigned char *scheme;
+    plwi_reading draft; /* sets, places and check, common to all readings */
+    plwi_years base;    /* years of the scheme and the layout */
+    uint32_t field_count;
+    uint32_t candidate_count;
+    field_work fields[MAX_SPANS];
+} solver;
+
+/* What is known about one condition or row: years in which it may hold and
+ * years in which it surely does. */
+typedef struct support {
+    plwi_years may;
+    plwi_years sure;
+} support;
+
+/* ---- the characters this layout takes ---------------------------------- */
+
+/* The character a typed one is read as where only the class may stand. */
+static uint64_t read_as(image_t image, unsigned typed, uint64_t class)
+{
+    uint32_t count = plwi_count(image, SECTION_MISREADS);
+    for (uint32_t i = 0; i < count; i++) {
+        const unsigned char *pair = plwi_record(image, SECTION_MISREADS, 16, i);
+        if (pair[MISREAD_USE] == MISREAD_READ && pair[MISREAD_TYPED] == typed &&
+            class >> pair[MISREAD_MEANT] & 1)
+            return UINT64_C(1) << pair[MISREAD_MEANT];
+    }
+    return 0;
+}
+
+static uint64_t misread_set(image_t image, uint64_t set, uint64_t class)
+{
+    uint64_t meant = 0;
+    for (unsigned c = 0; c < ALPHABET_SIZE; c++)
+        if (set >> c & 1)
+            meant |= read_as(image, c, class);
+    return meant;
+}
+
+static void take_characters(solver *s)
+{
+    uint32_t class_start = plwi_u32(s->layout + LAYOUT_CLASS);
+    for (uint32_t p = 0; p < s->layout[LAYOUT_LENGTH]; p++) {
+        uint64_t class = plwi_u64(plwi_record(s->image, SECTION_CLASSES, 8, class_start + p));
+        uint64_t typed = s->result->number.cell[p].set;
+        uint64_t set = typed & class;
+        uint8_t place = PLACE_FITS;
+        if (set == 0) {
+            set = misread_set(s->image, typed, class);
+            place = PLACE_MISREAD;
+        }
+        if (set == 0) {
+            set = class;
+            place = PLACE_MISFIT;
+        } else if (!plwi_is_single(set)) {
+            place = PLACE_UNREADABLE;
+        }
+        s->draft.sets[p] = set;
+        s->draft.place[p] = place;
+    }
+}
+
+/* ---- fields and their codes -------------------------------------------- */
+
+static uint64_t highest_character(uint64_t set)
+{
+    unsigned bit = ALPHABET_SIZE - 1;
+    while (bit > 0 && !(set >> bit & 1))
+        bit--;
+    return bit;
+}
+
+static void read_code(const solver *s, field_work *f)
+{
+    f->width = 0;
+    f->exact = 1;
+    f->code = f->code_high = 0;
+    for (uint8_t p = 0; p < MAX_POSITIONS && f->positions >> p; p++) {
+        if (!(f->positions >> p & 1))
+            continue;
+        uint64_t set = s->draft.sets[p];
+        f->places[f->width++] = p;
+        f->code = f->code << CODE_BITS | (plwi_lowest_bit(set) + 1);
+        f->code_high = f->code_high << CODE_BITS | (highest_character(set) + 1);
+        if (!plwi_is_single(set))
+            f->exact = 0;
+    }
+}
+
+/* Run codes stand in the table in the width of the widest layout. */
+static uint64_t pad_code(uint64_t code, unsigned from, unsigned to)
+{
+    for (unsigned i = from; i < to; i++)
+        code |= UINT64_C(1) << (CODE_BITS * i);
+    return code;
+}
+
+static void open_field(const solver *s, uint32_t span, field_work *f)
+{
+    const unsigned char *record = plwi_span(s->image, span);
+    f->span = span;
+    f->field = plwi_u16(record + SPAN_FIELD);
+    f->positions = plwi_u32(record + SPAN_POSITIONS);
+    f->record = plwi_field(s->image, f->field);
+    f->kind = f->record[FIELD_KIND];
+    f->conditional = f->overflow = 0;
+    f->years = no_years;
+    f->first = s->candidate_count;
+    f->count = 0;
+    read_code(s, f);
+    if (f->kind == KIND_RUN) {
+        f->code = pad_code(f->code, f->width, f->record[FIELD_WIDTH]);
+        f->code_high = pad_code(f->code_high, f->width, f->record[FIELD_WIDTH]);
+    }
+}
+
+/* 1 when the characters at these positions can spell the code. */
+static int sets_spell(const uint64_t sets[MAX_POSITIONS], uint32_t positions, uint64_t code)
+{
+    for (unsigned p = MAX_POSITIONS; p-- > 0;) {
+        if (!(positions >> p & 1))
+            continue;
+        unsigned value = (unsigned)(code & 63);
+        if (value == 0 || !(sets[p] >> (value - 1) & 1))
+            return 0;
+        code >>= CODE_BITS;
+    }
+    return code == 0;
+}
+
+int plwi_row_reads(image_t image, uint32_t row, const plwi_reading *reading, uint32_t positions)
+{
+    const unsigned char *record = plwi_row(image, row);
+    uint32_t first = plwi_u32(record + ROW_CODE);
+    for (uint32_t i = first; i < first + plwi_u16(record + ROW_CODE_COUNT); i++)
+        if (sets_spell(reading->sets, positions, plwi_code(image, i)))
+            return 1;
+    return 0;
+}
+
+/* ---- conditions -------------------------------------------------------- */
+
+static const field_work *work_of(const solver *s, uint32_t field)
+{
+    for (uint32_t i = 0; i < s->field_count; i++)
+        if (s->fields[i].field == field)
+            return &s->fields[i];
+    return NULL;
+}
+
+static support field_support(const solver *s, const unsigned char *condition)
+{
+    support answer = { no_years, no_years };
+    const field_work *f = work_of(s, plwi_u16(condition + CONDITION_REF));
+    uint32_t first = plwi_u32(condition + CONDITION_VALUE);
+    uint32_t count = plwi_u16(condition + CONDITION_VALUE_COUNT);
+    if (f == NULL) {
+        answer.may = all_years;
+        return answer;
+    }
+    for (uint32_t i = 0; i < count; i++)
+        if (sets_spell(s->draft.sets, f->positions, plwi_code(s->image, first + i)))
+            answer.may = all_years;
+    if (f->exact)
+        answer.sure = answer.may;
+    return answer;
+}
+
+static int value_among(const solver *s, const unsigned char *condition, uint32_t value)
+{
+    uint32_t first = plwi_u32(condition + CONDITION_VALUE);
+    uint32_t count = plwi_u16(condition + CONDITION_VALUE_COUNT);
+    for (uint32_t i = 0; i < count; i++)
+        if (plwi_value(s->image, first + i) == value)
+            return 1;
+    return 0;
+}
+
+/* 1: states one of the values; -1: states another; 0: does not state it. */
+static int stated(const solver *s, const unsigned char *condition, uint32_t first, uint32_t count)
+{
+    uint32_t attribute = plwi_u16(condition + CONDITION_REF);
+    int answer = 0;
+    for (uint32_t i = first; i < first + count; i++) {
+        const unsigned char *fact = plwi_fact(s->image, i);
+        if (plwi_u16(fact + FACT_ATTRIBUTE) != attribute)
+            continue;
+        if (value_among(s, condition, plwi_u32(fact + FACT_VALUE)))
+            return 1;
+        answer = -1;
+    }
+    return answer;
+}
+
+/* Years in which all rows of one field agree that the condition holds (yes) or
+ * does not (no). */
+static void ask_provider(const solver *s, const unsigned char *condition, const field_work *f,
+                         plwi_years *yes, plwi_years *no)
+{
+    plwi_years answers[3] = { no_years, no_years, no_years };
+    for (uint32_t i = f->first; i < f->first + f->count; i++) {
+        const plwi_candidate *c = &s->result->candidates[i];
+        const unsigned char *row = plwi_row(s->image, c->row);
+        int answer = stated(s, condition, plwi_u32(row + ROW_FACT), row[ROW_FACT_COUNT]);
+        if (c->outside == 0)
+            answers[answer + 1] = plwi_years_or(answers[answer + 1], c->holds);
+    }
+    *yes = plwi_years_without(answers[2], plwi_years_or(answers[0], answers[1]));
+    *no = plwi_years_without(answers[0], plwi_years_or(answers[1], answers[2]));
+}
+
+static support attribute_support(const solver *s, const unsigned char *condition,
+                                 const field_work *self)
+{
+    uint64_t attribute = UINT64_C(1) << plwi_u16(condition + CONDITION_REF);
+    plwi_years yes = no_years, no = no_years;
+    int scheme = stated(s, condition, plwi_u32(s->scheme + SCHEME_FACT),
+                        plwi_u32(s->scheme + SCHEME_FACT_COUNT));
+    if (scheme != 0)
+        *(scheme > 0 ? &yes : &no) = all_years;
+    for (uint32_t i = 0; i < s->field_count; i++) {
+        const field_work *f = &s->fields[i];
+        plwi_years field_yes, field_no;
+        if (f == self || !(plwi_u64(f->record + FIELD_PROVIDES) & attribute))
+            continue;
+        ask_provider(s, condition, f, &field_yes, &field_no);
+        yes = plwi_years_or(yes, field_yes);
+        no = plwi_years_or(no, field_no);
+    }
+    support answer = { plwi_years_without(all_years, plwi_years_without(no, yes)), yes };
+    return answer;
+}
+
+static support check_support(const solver *s, const unsigned char *condition)
+{
+    support answer = { no_years, no_years };
+    if (s->draft.check == PLW_CHECK_FITS || s->draft.check == PLW_CHECK_FAILS) {
+        uint32_t state = s->draft.check == PLW_CHECK_FITS ? CHECK_FITS : CHECK_FAILS;
+        if (value_among(s, condition, state))
+            answer.may = answer.sure = all_years;
+    } else {
+        answer.may = all_years;
+    }
+    return answer;
+}
+
+/* The conditions of a row or rule together. */
+static support row_support(const solver *s, const unsigned char *row, const field_work *self)
+{
+    support all = { all_years, all_years };
+    uint32_t first = plwi_u32(row + ROW_CONDITION);
+    for (uint32_t i = first; i < first + row[ROW_CONDITION_COUNT]; i++) {
+        const unsigned char *condition = plwi_condition(s->image, i);
+        support one = condition[CONDITION_KIND] == CONDITION_FIELD ? field_support(s, condition)
+                      : condition[CONDITION_KIND] == CONDITION_ATTRIBUTE
+                          ? attribute_support(s, condition, self)
+                          : check_support(s, condition);
+        all.may = plwi_years_and(all.may, one.may);
+        all.sure = plwi_years_and(all.sure, one.sure);
+    }
+    return all;
+}
+
+/* ---- candidates: the rows that may say what a code means ---------------- */
+
+static void add_candidate(solver *s, field_work *f, uint32_t index, int32_t outside)
+{
+    const unsigned char *row = plwi_row(s->image, index);
+    plwi_years years =
+        plwi_years_and(s->base, plwi_year_set(s->image, plwi_u16(row + ROW_YEARS)));
+    support conditions = row_support(s, row, f);
+    if (outside == 0 && plwi_years_empty(plwi_years_and(years, conditions.may)))
+        f->conditional = 1;
+    if (plwi_years_empty(plwi_years_and(years, conditions.may)) && f->kind != KIND_NARROW)
+        return;
+    if (s->candidate_count == MAX_CANDIDATES) {
+        f->overflow = 1;
+        return;
+    }
+    plwi_candidate *c = &s->result->candidates[s->candidate_count++];
+    c->row = index;
+    c->outside = outside;
+    c->holds = plwi_years_and(years, conditions.may);
+    c->sure = conditions.sure;
+    f->count++;
+}
+
+/* Rows of exactly this code, by the hash index. */
+static void collect_exact(solver *s, field_work *f)
+{
+    uint32_t slots = plwi_count(s->image, SECTION_GROUPS);
+    if (slots == 0)
+        return;
+    uint32_t slot = (uint32_t)(((uint64_t)group_hash(f->field, f->code) * slots) >> 32);
+    for (;; slot = slot + 1 == slots ? 0 : slot + 1) {
+        const unsigned char *group = plwi_record(s->image, SECTION_GROUPS, 16, slot);
+        uint32_t count = plwi_u16(group + GROUP_COUNT);
+        if (count == 0)
+            return;
+        if (plwi_u64(group + GROUP_CODE) != f->code || plwi_u16(group + GROUP_FIELD) != f->field)
+            continue;
+        uint32_t first = plwi_u32(group + GROUP_MEMBER);
+        for (uint32_t i = first; i < first + count; i++)
+            add_candidate(s, f, plwi_member(s->image, i), 0);
+        return;
+    }
+}
+
+/* Rows whose code the readable characters allow. */
+static void collect_pattern(solver *s, field_work *f)
+{
+    uint32_t first = plwi_u32(f->record + FIELD_ROW);
+    uint32_t count = plwi_u32(f->record + FIELD_ROW_COUNT);
+    for (uint32_t i = first; i < first + count; i++)
+        if (plwi_row_reads(s->image, i, &s->draft, f->positions))
+            add_candidate(s, f, i, 0);
+}
+
+/* 0 inside the row's ranges, -1 below all of them, 1 above the nearest one. */
+static int32_t run_side(const solver *s, const field_work *f, const unsigned char *row)
+{
+    int32_t side = -1;
+    uint32_t first = plwi_u32(row + ROW_CODE);
+    for (uint32_t i = first; i < first + plwi_u16(row + ROW_CODE_COUNT); i += 2) {
+        uint64_t low = plwi_code(s->image, i), high = plwi_code(s->image, i + 1);
+        if (f->code_high >= low && f->code <= high)
+            return 0;
+        if (f->code > high)
+            side = 1;
+    }
+    return side;
+}
+
+/* All rows of a running number, those that do not hold it too: they tell
+ * whether it lies below a known start. */
+static void collect_run(solver *s, field_work *f)
+{
+    uint32_t first = plwi_u32(f->record + FIELD_ROW);
+    uint32_t count = plwi_u32(f->record + FIELD_ROW_COUNT);
+    for (uint32_t i = first; i < first + count; i++)
+        add_candidate(s, f, i, run_side(s, f, plwi_row(s->image, i)));
+}
+
+/* A row whose conditions surely hold hides rows with fewer conditions. */
+static void hide_general_rows(solver *s, field_work *f)
+{
+    plwi_candidate *c = s->result->candidates + f->first;
+    for (uint32_t i = 0; i < f->count; i++) {
+        unsigned conditions = plwi_row(s->image, c[i].row)[ROW_CONDITION_COUNT];
+        plwi_years sure = plwi_years_and(c[i].holds, c[i].sure);
+        if (conditions == 0 || c[i].outside != 0 || plwi_years_empty(sure))
+            continue;
+        for (uint32_t k = 0; k < f->count; k++)
+            if (plwi_row(s->image, c[k].row)[ROW_CONDITION_COUNT] < conditions)
+                c[k].holds = plwi_years_without(c[k].holds, sure);
+    }
+}
+
+static plwi_years held_years(const solver *s, const field_work *f)
+{
+    plwi_years years = no_years;
+    for (uint32_t i = f->first; i < f->first + f->count; i++)
+        if (s->result->candidates[i].outside == 0)
+            years = plwi_years_or(years, s->result->candidates[i].holds);
+    return years;
+}
+
+/* A narrow field rules out a year only where a row's conditions surely hold
+ * and the row does not have that year. */
+static plwi_years narrow_years(const solver *s, const field_work *f)
+{
+    plwi_years out = no_years;
+    for (uint32_t i = f->first; i < f->first + f->count; i++) {
+        const plwi_candidate *c = &s->result->candidates[i];
+        const unsigned char *row = plwi_row(s->image, c->row);
+        plwi_years own = plwi_year_set(s->image, plwi_u16(row + ROW_YEARS));
+        out = plwi_years_or(out, plwi_years_without(c->sure, own));
+    }
+    return plwi_years_without(s->base, plwi_years_without(out, held_years(s, f)));
+}
+
+static void solve_field(solver *s, field_work *f)
+{
+    if (f->kind == KIND_FREE || f->kind == KIND_CHECK)
+        return;
+    if (f->kind == KIND_RUN)
+        collect_run(s, f);
+    else if (f->exact)
+        collect_exact(s, f);
+    else
+        collect_pattern(s, f);
+    if (f->overflow) {
+        s->candidate_count = f->first;
+        f->count = 0;
+        s->result->capped = 1;
+        return;
+    }
+    if (f->exact)
+        hide_general_rows(s, f);
+    f->years = f->kind == KIND_NARROW ? narrow_years(s, f) : held_years(s, f);
+}
+
+static int constrains(const field_work *f)
+{
+    return (f->kind == KIND_CODE || f->kind == KIND_RUN || f->kind == KIND_NARROW) &&
+           f->count > 0 && !plwi_years_empty(f->years);
+}
+
+/* ---- readings ----------------------------------------------------------- */
+
+/* Two years belong to one reading when every field that can be read in full
+ * means the same in both. Fields with unreadable characters, and details, may
+ * differ: the reading then lists what they can be. */
+static int same_meaning(const solver *s, int a, int b)
+{
+    for (uint32_t i = 0; i < s->field_count; i++) {
+        const field_work *f = &s->fields[i];
+        if (!f->exact || f->kind == KIND_DETAIL || f->kind == KIND_NARROW)
+            continue;
+        for (uint32_t k = f->first; k < f->first + f->count; k++) {
+            const plwi_candidate *c = &s->result->candidates[k];
+            if (c->outside == 0 && plwi_years_has(c->holds, a) != plwi_years_has(c->holds, b))
+                return 0;
+        }
+    }
+    return 1;
+}
+
+/* Takes all years that mean the same as the first out of years. */
+static plwi_years take_group(const solver *s, plwi_years *years)
+{
+    int first = plwi_years_next(*years, FIRST_YEAR - 1);
+    plwi_years group = plwi_years_one(first);
+    for (int year = plwi_years_next(*years, first); year; year = plwi_years_next(*years, year))
+        if (same_meaning(s, first, year))
+            group = plwi_years_or(group, plwi_years_one(year));
+    *years = plwi_years_without(*years, group);
+    return group;
+}
+
+static void list_rows(const solver *s, const field_work *f, plwi_years years, plwi_slot *slot)
+{
+    plw_result *result = s->result;
+    slot->row = (uint16_t)result->row_count;
+    for (uint32_t i = f->first; i < f->first + f->count; i++) {
+        const plwi_candidate *c = &result->candidates[i];
+        if (c->outside != 0 || plwi_years_empty(plwi_years_and(c->holds, years)))
+            continue;
+        if (result->row_count == MAX_ROWS) {
+            result->capped = 1;
+            break;
+        }
+        result->rows[result->row_count++] = c->row;
+    }
+    slot->row_count = (uint16_t)(result->row_count - slot->row);
+}
+
+/* The run rows that surely apply in these years and carry most conditions say
+ * where the numbers start and end; a number outside them all is remarked. */
+static void judge_run(const solver *s, const field_work *f, plwi_years years, plwi_slot *slot)
+{
+    int most = -1;
+    const plwi_candidate *below = NULL, *above = NULL;
+    for (uint32_t i = f->first; i < f->first + f->count; i++) {
+        const plwi_candidate *c = &s->result->candidates[i];
+        const unsigned char *row = plwi_row(s->image, c->row);
+        plwi_years sure = plwi_years_and(
+            c->sure, plwi_year_set(s->image, plwi_u16(row + ROW_YEARS)));
+        int conditions = row[ROW_CONDITION_COUNT];
+        if (plwi_years_empty(plwi_years_and(sure, years)) || conditions < most)
+            continue;
+        if (conditions > most)
+            below = above = NULL;
+        most = conditions;
+        if (c->outside == 0)
+            return;
+        if (c->outside < 0)
+            below = c;
+        else
+            above = c;
+    }
+    const plwi_candidate *blamed = above ? above : below;
+    if (blamed) {
+        slot->rule = above ? RULE_ABOVE : RULE_BELOW;
+        slot->rule_row = blamed->row;
+    }
+}
+
+/* The first rule of the field that surely holds in every one of the years. */
+static uint32_t rule_for(const solver *s, const field_work *f, plwi_years years)
+{
+    uint32_t first = plwi_u32(f->record + FIELD_ROW) + plwi_u32(f->record + FIELD_ROW_COUNT);
+    uint32_t count = plwi_u32(f->record + FIELD_RULE_COUNT);
+    for (uint32_t i = first; i < first + count; i++) {
+        const unsigned char *row = plwi_row(s->image, i);
+        plwi_years sure = plwi_years_and(
+            row_support(s, row, f).sure, plwi_year_set(s->image, plwi_u16(row + ROW_YEARS)));
+        if (!plwi_years_empty(years) && plwi_years_empty(plwi_years_without(years, sure)))
+            return i;
+    }
+    return PLW_NONE;
+}
+
+static void judge_rules(const solver *s, const field_work *f, plwi_years years, plwi_slot *slot)
+{
+    if (f->kind != KIND_CHECK && (slot->row_count > 0 || !f->exact))
+        return;
+    uint32_t rule = rule_for(s, f, years);
+    if (rule == PLW_NONE)
+        return;
+    slot->rule = f->kind == KIND_CHECK ? RULE_REQUIRED : RULE_NOT_BUILT;
+    slot->rule_row = rule;
+}
+
+static uint8_t slot_state(const field_work *f, const plwi_slot *slot)
+{
+    if (f->kind == KIND_CHECK)
+        return PLW_FIELD_CHECK;
+    if (f->kind == KIND_FREE || f->overflow)
+        return f->exact ? PLW_FIELD_PLAIN : PLW_FIELD_UNREADABLE;
+    if (slot->row_count == 0)
+        return PLW_FIELD_UNKNOWN;
+    return f->exact ? PLW_FIELD_KNOWN : PLW_FIELD_UNREADABLE;
+}
+
+static void fill_slot(const solver *s, const field_work *f, plwi_years years, plwi_slot *slot)
+{
+    slot->span = f->span;
+    slot->rule = RULE_NONE;
+    slot->rule_row = PLW_NONE;
+    slot->narrows = (uint8_t)constrains(f);
+    slot->years = f->years;
+    list_rows(s, f, plwi_years_empty(years) ? all_years : years, slot);
+    slot->conditional = (uint8_t)(f->conditional && slot->row_count == 0);
+    if (f->kind == KIND_RUN)
+        judge_run(s, f, plwi_years_empty(years) ? all_years : years, slot);
+    else
+        judge_rules(s, f, years, slot);
+    slot->state = slot_state(f, slot);
+}
+
+/* Readers go through a number from left to right; details come behind the
+ * field they explain. */
+static void order_fields(const solver *s, uint8_t order[MAX_SPANS])
+{
+    for (uint32_t i = 0; i < s->field_count; i++) {
+        uint32_t at = i;
+        const field_work *f = &s->fields[i];
+        unsigned rank = 2u * f->places[0] + (f->kind == KIND_DETAIL || f->kind == KIND_NARROW);
+        for (; at > 0; at--) {
+            const field_work *g = &s->fields[order[at - 1]];
+            if (2u * g->places[0] + (g->kind == KIND_DETAIL || g->kind == KIND_NARROW) <= rank)
+                break;
+            order[at] = order[at - 1];
+        }
+        order[at] = (uint8_t)i;
+    }
+}
+
+/* A detail without rows and without a broken rule has nothing to say. */
+static int worth_listing(const field_work *f, const plwi_slot *slot)
+{
+    int silent = f->kind == KIND_DETAIL || f->kind == KIND_NARROW;
+    return !silent || slot->row_count > 0 || slot->rule != RULE_NONE;
+}
+
+static void add_reading(solver *s, plwi_years years, const uint8_t order[MAX_SPANS],
+                        const plwi_hints *hints)
+{
+    plw_result *result = s->result;
+    if (result->reading_count == PLW_MAX_READINGS ||
+        result->slot_count + s->field_count > MAX_SLOTS) {
+        result->capped = 1;
+        return;
+    }
+    plwi_reading *reading = &result->readings[result->reading_count];
+    *reading = s->draft;
+    reading->years = years;
+    reading->slot = (uint16_t)result->slot_count;
+    reading->slot_count = 0;
+    for (uint32_t i = 0; i < s->field_count; i++) {
+        plwi_slot *slot = &result->slots[result->slot_count];
+        const field_work *f = &s->fields[order[i]];
+        fill_slot(s, f, years, slot);
+        if (!worth_listing(f, slot))
+            continue;
+        result->slot_count++;
+        reading->slot_count++;
+    }
+    reading->score = plwi_score(result, reading, hints);
+    result->reading_count++;
+}
+
+static void prepare_check(solver *s)
+{
+    uint32_t check = plwi_u32(s->scheme + SCHEME_CHECK);
+    s->draft.check = PLW_CHECK_NONE;
+    s->draft.expected = 0;
+    if (check == NO_CHECK)
+        return;
+    const unsigned char *record = plwi_record(s->image, SECTION_CHECKS, 112, check);
+    for (uint32_t i = 0; i < s->field_count; i++)
+        if (s->fields[i].field == plwi_u16(record + CHECK_FIELD) &&
+            record[CHECK_LENGTH] == s->layout[LAYOUT_LENGTH])
+            s->draft.check = (uint8_t)plwi_check(record, s->draft.sets, s->fields[i].places[0],
+                                                 &s->draft.expected);
+}
+
+static void start(solver *s, plw_result *result, uint32_t layout)
+{
+    s->result = result;
+    s->image = plwi_image(result->tables);
+    s->layout = plwi_layout(s->image, layout);
+    s->scheme = plwi_scheme(s->image, plwi_u16(s->layout + LAYOUT_SCHEME));
+    s->base = plwi_years_and(plwi_year_set(s->image, plwi_u32(s->scheme + SCHEME_YEARS)),
+                             plwi_year_set(s->image, plwi_u32(s->layout + LAYOUT_YEARS)));
+    s->candidate_count = 0;
+    s->field_count = s->layout[LAYOUT_SPAN_COUNT];
+    s->draft.layout = layout;
+    s->draft.grade = PLW_GRADE_CLEAR;
+    take_characters(s);
+    for (uint32_t i = 0; i < s->field_count; i++)
+        open_field(s, plwi_u32(s->layout + LAYOUT_SPAN) + i, &s->fields[i]);
+    prepare_check(s);
+}
+
+void plwi_solve(plw_result *result, uint32_t layout, const plwi_hints *hints)
+{
+    solver s;
+    uint8_t order[MAX_SPANS];
+    start(&s, result, layout);
+    plwi_years years = s.base;
+    for (uint32_t i = 0; i < s.field_count; i++) {
+        field_work *f = &s.fields[i];
+        f->first = s.candidate_count;
+        solve_field(&s, f);
+        if (constrains(f))
+            years = plwi_years_and(years, f->years);
+    }
+    order_fields(&s, order);
+    if (plwi_years_empty(years))
+        add_reading(&s, years, order, hints);
+    while (!plwi_years_empty(years))
+        add_reading(&s, take_group(&s, &years), order, hints);
+}

@@ -1,0 +1,382 @@
+/* SPDX-License-Identifier: MIT
+ *
+ * The verb validate: looks at what decode found and says all there is to say.
+ * A finding is no surer than the rows it rests on, and what the tables do not
+ * know is never called wrong.
+ */
+#include <string.h>
+
+#include "internal.h"
+
+/* The finding's usual grade, from the vocabulary. */
+static uint8_t usual_grade(image_t image, int code)
+{
+    const unsigned char *record = plwi_finding_record(image, code);
+    return record ? record[FINDING_GRADE] : PLW_GRADE_NOTE;
+}
+
+/* Adds a finding and returns it for the rest to be filled in; NULL when the
+ * result is full. */
+static plwi_finding *add(plw_result *result, int code, uint32_t reading, uint32_t positions)
+{
+    if (result->finding_count == PLW_MAX_FINDINGS) {
+        result->capped = 1;
+        return NULL;
+    }
+    plwi_finding *finding = &result->findings[result->finding_count++];
+    finding->code = (uint8_t)code;
+    finding->grade = usual_grade(plwi_image(result->tables), code);
+    finding->reading = (uint8_t)reading;
+    finding->positions = positions;
+    finding->set = 0;
+    finding->slots = 0;
+    finding->slot = NO_SLOT;
+    return finding;
+}
+
+static plwi_finding *add_slot(plw_result *result, int code, uint32_t reading, uint32_t slot)
+{
+    const plwi_slot *s = &result->slots[result->readings[reading].slot + slot];
+    plwi_finding *finding =
+        add(result, code, reading, plwi_slot_positions(plwi_image(result->tables), s));
+    if (finding)
+        finding->slot = (uint8_t)slot;
+    return finding;
+}
+
+static uint32_t slot_kind(image_t image, const plwi_slot *slot)
+{
+    return plwi_field(image, plwi_slot_field(image, slot))[FIELD_KIND];
+}
+
+static int is_detail(image_t image, const plwi_slot *slot)
+{
+    uint32_t kind = slot_kind(image, slot);
+    return kind == KIND_DETAIL || kind == KIND_NARROW;
+}
+
+/* ---- about positions ------------------------------------------------------ */
+
+static void judge_places(plw_result *result, uint32_t reading)
+{
+    const plwi_reading *r = &result->readings[reading];
+    uint32_t length = plwi_layout(plwi_image(result->tables), r->layout)[LAYOUT_LENGTH];
+    for (uint32_t p = 0; p < length; p++) {
+        if (r->place[p] == PLACE_MISFIT)
+            add(result, PLW_FINDING_CHARACTER, reading, UINT32_C(1) << p);
+        if (r->place[p] == PLACE_MISREAD)
+            add(result, PLW_FINDING_MISREAD, reading, UINT32_C(1) << p);
+    }
+}
+
+/* The characters a row's codes have at one place of a field. */
+static uint64_t characters_of_row(image_t image, const unsigned char *row, unsigned from_right)
+{
+    uint64_t set = 0;
+    uint32_t first = plwi_u32(row + ROW_CODE);
+    for (uint32_t i = first; i < first + plwi_u16(row + ROW_CODE_COUNT); i++) {
+        unsigned value = (unsigned)(plwi_code(image, i) >> (CODE_BITS * from_right) & 63);
+        if (value > 0)
+            set |= UINT64_C(1) << (value - 1);
+    }
+    return set;
+}
+
+static unsigned bits_above(uint32_t positions, uint32_t position)
+{
+    unsigned count = 0;
+    for (uint32_t p = position + 1; p < MAX_POSITIONS; p++)
+        count += positions >> p & 1;
+    return count;
+}
+
+/* What an unreadable position can be in one reading: what the codes of the
+ * rows that are left have there. */
+static uint64_t possible_in(const plw_result *result, const plwi_reading *reading, uint32_t position)
+{
+    image_t image = plwi_image(result->tables);
+    uint64_t possible = reading->sets[position];
+    for (uint32_t i = 0; i < reading->slot_count; i++) {
+        const plwi_slot *slot = &result->slots[reading->slot + i];
+        uint32_t positions = plwi_slot_positions(image, slot);
+        if (!(positions >> position & 1) || slot_kind(image, slot) != KIND_CODE ||
+            slot->row_count == 0)
+            continue;
+        uint64_t set = 0;
+        for (uint32_t k = 0; k < slot->row_count; k++)
+            set |= characters_of_row(image, plwi_row(image, result->rows[slot->row + k]),
+                                     bits_above(positions, position));
+        possible &= set;
+    }
+    return possible;
+}
+
+static void judge_unreadable(plw_result *result)
+{
+    for (uint32_t p = 0; p < result->number.count && p < MAX_POSITIONS; p++) {
+        uint64_t possible = 0;
+        if (plwi_is_single(result->number.cell[p].set))
+            continue;
+        for (uint32_t r = 0; r < result->reading_count; r++)
+            possible |= possible_in(result, &result->readings[r], p);
+        plwi_finding *finding =
+            add(result, PLW_FINDING_UNREADABLE, NO_READING, UINT32_C(1) << p);
+        if (finding)
+            finding->set = possible ? possible : result->number.cell[p].set;
+    }
+}
+
+/* ---- about fields ---------------------------------------------------------- */
+
+/* The best standing among a slot's rows; marks common to all of them. */
+static void sum_up_rows(const plw_result *result, const plwi_slot *slot, int *standing,
+                        unsigned *any_marks, unsigned *all_marks)
+{
+    image_t image = plwi_image(result->tables);
+    *standing = STANDING_COUNT;
+    *any_marks = 0;
+    *all_marks = slot->row_count ? MARK_ALL : 0;
+    for (uint32_t i = 0; i < slot->row_count; i++) {
+        const unsigned char *row = plwi_row(image, result->rows[slot->row + i]);
+        if (row[ROW_STANDING] < *standing)
+            *standing = row[ROW_STANDING];
+        *any_marks |= row[ROW_MARKS];
+        *all_marks &= row[ROW_MARKS];
+    }
+}
+
+/* A rule's finding is a fault only where the rule is published. */
+static void grade_by_rule(const plw_result *result, plwi_finding *finding, uint32_t rule,
+                          uint8_t published, uint8_t otherwise)
+{
+    const unsigned char *row = plwi_row(plwi_image(result->tables), rule);
+    if (finding)
+        finding->grade = row[ROW_STANDING] == STANDING_PUBLISHED ? published : otherwise;
+}
+
+/* The vocabulary's field that ties a plant to a line has a finding of its own. */
+static int is_about_plant(image_t image, const plwi_slot *slot)
+{
+    return strcmp(plwi_field_name(image, plwi_slot_field(image, slot)), "plant_line") == 0;
+}
+
+static void judge_rule(plw_result *result, uint32_t reading, uint32_t index, const plwi_slot *slot)
+{
+    image_t image = plwi_image(result->tables);
+    if (slot->rule == RULE_BELOW)
+        add_slot(result, PLW_FINDING_SEQUENCE_LOW, reading, index);
+    if (slot->rule == RULE_ABOVE)
+        add_slot(result, PLW_FINDING_SEQUENCE_HIGH, reading, index);
+    if (slot->rule == RULE_NOT_BUILT) {
+        int code = is_about_plant(image, slot) ? PLW_FINDING_PLANT : PLW_FINDING_NOT_BUILT;
+        grade_by_rule(result, add_slot(result, code, reading, index), slot->rule_row,
+                      PLW_GRADE_FAULT, PLW_GRADE_DOUBT);
+    }
+}
+
+static void judge_check(plw_result *result, uint32_t reading, uint32_t index,
+                        const plwi_slot *slot)
+{
+    if (result->readings[reading].check != PLW_CHECK_FAILS)
+        return;
+    if (slot->rule == RULE_REQUIRED)
+        grade_by_rule(result, add_slot(result, PLW_FINDING_CHECK_WRONG, reading, index),
+                      slot->rule_row, PLW_GRADE_FAULT, PLW_GRADE_DOUBT);
+    else
+        add_slot(result, PLW_FINDING_CHECK_UNFIT, reading, index);
+}
+
+static int has_misfit(const plw_result *result, uint32_t reading, const plwi_slot *slot)
+{
+    uint32_t positions = plwi_slot_positions(plwi_image(result->tables), slot);
+    for (uint32_t p = 0; p < MAX_POSITIONS && positions >> p; p++)
+        if (positions >> p & 1 && result->readings[reading].place[p] == PLACE_MISFIT)
+            return 1;
+    return 0;
+}
+
+static void judge_slot(plw_result *result, uint32_t reading, uint32_t index)
+{
+    const plwi_slot *slot = &result->slots[result->readings[reading].slot + index];
+    int standing;
+    unsigned any_marks, all_marks;
+    if (slot->state == PLW_FIELD_CHECK)
+        judge_check(result, reading, index, slot);
+    else
+        judge_rule(result, reading, index, slot);
+    if (slot->state == PLW_FIELD_UNKNOWN && slot->rule == RULE_NONE &&
+        !has_misfit(result, reading, slot))
+        add_slot(result, slot->conditional ? PLW_FINDING_CONDITION : PLW_FINDING_UNKNOWN_CODE,
+                 reading, index);
+    sum_up_rows(result, slot, &standing, &any_marks, &all_marks);
+    if (any_marks & MARK_DISPUTED && slot->state == PLW_FIELD_KNOWN)
+        add_slot(result, PLW_FINDING_DISPUTED, reading, index);
+    if (all_marks & MARK_DOUBTFUL)
+        add_slot(result, PLW_FINDING_DOUBTFUL, reading, index);
+}
+
+/* ---- about the whole reading ------------------------------------------------ */
+
+static plwi_years years_of(const plw_result *result, const plwi_reading *reading, uint32_t slots)
+{
+    plwi_years years = { UINT64_MAX, UINT64_MAX };
+    for (uint32_t i = 0; i < reading->slot_count; i++)
+        if (slots >> i & 1)
+            years = plwi_years_and(years, result->slots[reading->slot + i].years);
+    return years;
+}
+
+/* The fields that exclude each other: all that clash with some other one by
+ * itself, or else a smallest set that cannot be true together. */
+static uint32_t clashing_slots(const plw_result *result, const plwi_reading *reading)
+{
+    uint32_t all = 0, clashing = 0;
+    for (uint32_t i = 0; i < reading->slot_count; i++)
+        if (result->slots[reading->slot + i].narrows)
+            all |= UINT32_C(1) << i;
+    for (uint32_t i = 0; i < reading->slot_count; i++)
+        for (uint32_t k = i + 1; k < reading->slot_count; k++) {
+            uint32_t pair = (UINT32_C(1) << i | UINT32_C(1) << k);
+            if ((pair & all) == pair && plwi_years_empty(years_of(result, reading, pair)))
+                clashing |= pair;
+        }
+    if (clashing)
+        return clashing;
+    for (uint32_t i = 0; i < reading->slot_count; i++) {
+        uint32_t rest = all & ~(UINT32_C(1) << i);
+        if (plwi_years_empty(years_of(result, reading, rest)))
+            all = rest;
+    }
+    return all;
+}
+
+static void judge_years(plw_result *result, uint32_t reading)
+{
+    const plwi_reading *r = &result->readings[reading];
+    if (!plwi_years_empty(r->years))
+        return;
+    uint32_t slots = clashing_slots(result, r), positions = 0;
+    int unsure = 0;
+    for (uint32_t i = 0; i < r->slot_count; i++) {
+        const plwi_slot *slot = &result->slots[r->slot + i];
+        int standing;
+        unsigned any_marks, all_marks;
+        if (!(slots >> i & 1))
+            continue;
+        positions |= plwi_slot_positions(plwi_image(result->tables), slot);
+        sum_up_rows(result, slot, &standing, &any_marks, &all_marks);
+        if (standing == STANDING_MEMORY || all_marks & MARK_DOUBTFUL)
+            unsure = 1;
+    }
+    plwi_finding *finding = add(result, PLW_FINDING_EXCLUSION, reading, positions);
+    if (finding == NULL)
+        return;
+    finding->slots = slots;
+    if (unsure)
+        finding->grade = PLW_GRADE_DOUBT;
+}
+
+/* One note for all fields whose meaning nobody confirmed. */
+static void judge_standing(plw_result *result, uint32_t reading)
+{
+    const plwi_reading *r = &result->readings[reading];
+    image_t image = plwi_image(result->tables);
+    uint32_t slots = 0, positions = 0;
+    for (uint32_t i = 0; i < r->slot_count; i++) {
+        const plwi_slot *slot = &result->slots[r->slot + i];
+        int standing;
+        unsigned any_marks, all_marks;
+        sum_up_rows(result, slot, &standing, &any_marks, &all_marks);
+        if (is_detail(image, slot) || standing != STANDING_MEMORY)
+            continue;
+        slots |= UINT32_C(1) << i;
+        positions |= plwi_slot_positions(image, slot);
+    }
+    plwi_finding *finding =
+        slots ? add(result, PLW_FINDING_UNCONFIRMED, reading, positions) : NULL;
+    if (finding)
+        finding->slots = slots;
+}
+
+static void judge_number(plw_result *result)
+{
+    if (result->number.count == 0)
+        add(result, PLW_FINDING_EMPTY, NO_READING, 0);
+    else if (!result->length_known)
+        add(result, PLW_FINDING_LENGTH, NO_READING, 0);
+    else if (result->reading_count == 0)
+        add(result, PLW_FINDING_NO_SCHEME, NO_READING, 0);
+    if (result->reading_count > 1) {
+        plwi_finding *finding = add(result, PLW_FINDING_SEVERAL_READINGS, NO_READING, 0);
+        if (finding)
+            finding->slots = result->reading_count;
+    }
+    judge_unreadable(result);
+}
+
+/* ---- grades ------------------------------------------------------------------ */
+
+static void sort_findings(plw_result *result)
+{
+    plwi_finding *f = result->findings;
+    for (uint32_t i = 1; i < result->finding_count; i++) {
+        plwi_finding moved = f[i];
+        uint32_t at = i;
+        for (; at > 0 && f[at - 1].grade < moved.grade; at--)
+            f[at] = f[at - 1];
+        f[at] = moved;
+    }
+}
+
+static void grade(plw_result *result)
+{
+    for (uint32_t i = 0; i < result->finding_count; i++) {
+        const plwi_finding *finding = &result->findings[i];
+        uint8_t g = finding->grade;
+        if (finding->reading != NO_READING && g > result->readings[finding->reading].grade)
+            result->readings[finding->reading].grade = g;
+        if ((finding->reading == NO_READING || finding->reading == 0) && g > result->grade)
+            result->grade = g;
+    }
+}
+
+void plwi_validate(plw_result *result)
+{
+    judge_number(result);
+    for (uint32_t r = 0; r < result->reading_count; r++) {
+        judge_places(result, r);
+        judge_years(result, r);
+        for (uint32_t i = 0; i < result->readings[r].slot_count; i++)
+            judge_slot(result, r, i);
+        judge_standing(result, r);
+    }
+    if (result->capped) {
+        if (result->finding_count == PLW_MAX_FINDINGS)
+            result->finding_count--;
+        add(result, PLW_FINDING_CAPPED, NO_READING, 0);
+    }
+    sort_findings(result);
+    grade(result);
+}
+
+int32_t plw_validate(const plw_tables *tables, const char *text, size_t length, const char *hints,
+                     uint32_t flags, plw_result *result)
+{
+    int32_t status = plw_decode(tables, text, length, hints, flags, result);
+    if (status == PLW_OK)
+        plwi_validate(result);
+    return status;
+}
+
+int32_t plw_grade(const plw_tables *tables, const char *text, size_t length, const char *hints,
+                  uint32_t flags, int32_t *grade_out)
+{
+    plw_result result;
+    if (grade_out == NULL)
+        return PLW_E_ARGUMENT;
+    *grade_out = PLW_GRADE_CLEAR;
+    int32_t status = plw_validate(tables, text, length, hints, flags, &result);
+    if (status == PLW_OK)
+        *grade_out = result.grade;
+    return status;
+}
