@@ -1,0 +1,73 @@
+/* SPDX-License-Identifier: MIT
+ *
+ * The reference client: what its commands share.
+ */
+#ifndef CLIENT_H
+#define CLIENT_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdio.h>
+
+#include <platewright.h>
+
+/* Exit statuses. Scripts rest on them: platewright(1) lists them. */
+enum exit_status {
+    EXIT_DONE = 0,
+    EXIT_DOUBT = 1,    /* validate: a doubt; decode, explain: a number without reading */
+    EXIT_FAULT = 2,    /* validate: a fault */
+    EXIT_USAGE = 64,   /* the command line is wrong */
+    EXIT_DATA = 65,    /* a line or a table could not be read */
+    EXIT_NO_INPUT = 66 /* a file could not be opened or read */
+};
+
+typedef struct client_options {
+    const plw_tables *tables; /* NULL: compiled in */
+    const char *hints;        /* NULL: none */
+    int32_t format;           /* PLW_FORMAT_ */
+    uint32_t flags;           /* PLW_EXPLAIN_ */
+    const char *image;        /* compile: where to write */
+    char **arguments;
+    int argument_count;
+} client_options;
+
+/* A line on standard error that starts with the program's name. */
+void complain(const char *format, ...);
+
+/* The graver of two exit statuses. */
+int graver(int a, int b);
+
+/* A whole file in memory, to be freed; NULL after a complaint. "-" is standard
+ * input. */
+char *read_file(const char *path, size_t *size);
+
+/* ---- numbers: from the arguments or one a line from standard input -------- */
+
+typedef int number_handler(const client_options *options, const char *number, size_t length,
+                           plw_result *result);
+
+/* Calls the handler for each number; returns the gravest exit status. Lines
+ * that cannot be numbers are complained about, and the rest goes on. */
+int for_each_number(const client_options *options, number_handler *handle);
+
+/* ---- output ----------------------------------------------------------------- */
+
+/* Text of a call that fills a buffer: asks again with more room when short.
+ * The text lives until the next call. */
+typedef int32_t text_source(const void *object, uint32_t a, uint32_t b, char *buffer,
+                            size_t capacity, size_t *needed);
+const char *text_of(text_source *source, const void *object, uint32_t a, uint32_t b);
+
+/* A cell of a tab-separated row: tabs and line ends become blanks. */
+void print_cell(const char *text);
+
+/* ---- commands ----------------------------------------------------------------- */
+
+int decode_command(const client_options *options);
+int validate_command(const client_options *options);
+int explain_command(const client_options *options);
+int schemes_command(const client_options *options);
+int compile_command(const client_options *options);
+
+#endif

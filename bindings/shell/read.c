@@ -1,0 +1,194 @@
+/* SPDX-License-Identifier: MIT
+ *
+ * The commands that read numbers: decode, validate and explain.
+ */
+#include "client.h"
+
+/* ---- texts of the library ------------------------------------------------------ */
+
+static int32_t number_source(const void *result, uint32_t reading, uint32_t unused, char *buffer,
+                             size_t capacity, size_t *needed)
+{
+    (void)unused;
+    return reading == PLW_NONE ? plw_result_number(result, buffer, capacity, needed)
+                               : plw_reading_number(result, reading, buffer, capacity, needed);
+}
+
+static int32_t code_source(const void *result, uint32_t reading, uint32_t field, char *buffer,
+                           size_t capacity, size_t *needed)
+{
+    return plw_field_code(result, reading, field, buffer, capacity, needed);
+}
+
+static int32_t sentence_source(const void *result, uint32_t finding, uint32_t unused, char *buffer,
+                               size_t capacity, size_t *needed)
+{
+    (void)unused;
+    return plw_finding_sentence(result, finding, buffer, capacity, needed);
+}
+
+static int32_t explain_source(const void *result, uint32_t format, uint32_t flags, char *buffer,
+                              size_t capacity, size_t *needed)
+{
+    return plw_explain(result, (int32_t)format, flags, buffer, capacity, needed);
+}
+
+static void print_explained(const client_options *options, const plw_result *result)
+{
+    fputs(text_of(explain_source, result, (uint32_t)options->format, options->flags), stdout);
+    if (options->format == PLW_FORMAT_JSON)
+        putchar('\n');
+}
+
+/* ---- decode ----------------------------------------------------------------------- */
+
+static void print_years(const plw_result *result, uint32_t reading)
+{
+    uint32_t count = plw_reading_year_count(result, reading);
+    for (uint32_t i = 0; i < count; i++)
+        printf("%s%d", i ? "," : "", (int)plw_reading_year(result, reading, i));
+}
+
+/* "engine J: 340 V8, three two-barrels" */
+static void print_field(const plw_tables *tables, const plw_result *result, uint32_t reading,
+                        uint32_t field)
+{
+    uint32_t count = plw_field_row_count(result, reading, field);
+    printf("%s ", plw_field_label(result, reading, field));
+    print_cell(text_of(code_source, result, reading, field));
+    for (uint32_t i = 0; i < count; i++) {
+        fputs(i ? " / " : ": ", stdout);
+        print_cell(plw_row_words(tables, plw_field_row(result, reading, field, i)));
+    }
+}
+
+static void print_reading(const client_options *options, const plw_result *result, uint32_t reading)
+{
+    print_cell(text_of(number_source, result, PLW_NONE, 0));
+    putchar('\t');
+    print_cell(plw_scheme_key(options->tables, plw_reading_scheme(result, reading)));
+    putchar('\t');
+    print_years(result, reading);
+    putchar('\t');
+    for (uint32_t i = 0, any = 0; i < plw_field_count(result, reading); i++) {
+        if (plw_field_is_detail(result, reading, i))
+            continue;
+        fputs(any++ ? "; " : "", stdout);
+        print_field(options->tables, result, reading, i);
+    }
+    putchar('\n');
+}
+
+static int decode_number(const client_options *options, const char *number, size_t length,
+                         plw_result *result)
+{
+    if (plw_decode(options->tables, number, length, options->hints, 0, result) != PLW_OK)
+        return EXIT_DATA;
+    uint32_t count = plw_reading_count(result);
+    if (options->format == PLW_FORMAT_JSON) {
+        print_explained(options, result);
+    } else {
+        for (uint32_t i = 0; i < count; i++)
+            print_reading(options, result, i);
+        if (count == 0) {
+            print_cell(text_of(number_source, result, PLW_NONE, 0));
+            puts("\t\t\tno reading");
+        }
+    }
+    return count > 0 ? EXIT_DONE : EXIT_DOUBT;
+}
+
+static bool text_or_json(const client_options *options, const char *command)
+{
+    if (options->format == PLW_FORMAT_MARKDOWN)
+        complain("%s writes text or json; markdown is for explain", command);
+    return options->format != PLW_FORMAT_MARKDOWN;
+}
+
+int decode_command(const client_options *options)
+{
+    if (!text_or_json(options, "decode"))
+        return EXIT_USAGE;
+    if (options->format == PLW_FORMAT_TEXT)
+        puts("number\tscheme\tyears\tfields");
+    return for_each_number(options, decode_number);
+}
+
+/* ---- validate ----------------------------------------------------------------------- */
+
+static void print_positions(uint32_t positions)
+{
+    for (uint32_t p = 0, any = 0; p < PLW_MAX_POSITIONS; p++)
+        if (positions >> p & 1)
+            printf("%s%u", any++ ? "," : "", (unsigned)p + 1);
+}
+
+static void print_finding(const client_options *options, const plw_result *result, uint32_t finding)
+{
+    uint32_t reading = plw_finding_reading(result, finding);
+    print_cell(text_of(number_source, result, PLW_NONE, 0));
+    printf("\t%s\t%s\t", plw_grade_name(plw_finding_grade(result, finding)),
+           plw_finding_name(result, finding));
+    if (reading != PLW_NONE)
+        print_cell(plw_scheme_key(options->tables, plw_reading_scheme(result, reading)));
+    putchar('\t');
+    if (reading != PLW_NONE)
+        print_years(result, reading);
+    putchar('\t');
+    print_positions(plw_finding_positions(result, finding));
+    putchar('\t');
+    print_cell(text_of(sentence_source, result, finding, 0));
+    putchar('\n');
+}
+
+static int exit_for_grade(int32_t grade)
+{
+    return grade == PLW_GRADE_FAULT ? EXIT_FAULT : grade == PLW_GRADE_DOUBT ? EXIT_DOUBT : EXIT_DONE;
+}
+
+static int validate_number(const client_options *options, const char *number, size_t length,
+                           plw_result *result)
+{
+    if (plw_validate(options->tables, number, length, options->hints, 0, result) != PLW_OK)
+        return EXIT_DATA;
+    if (options->format == PLW_FORMAT_JSON) {
+        print_explained(options, result);
+    } else {
+        for (uint32_t i = 0; i < plw_finding_count(result); i++)
+            print_finding(options, result, i);
+        if (plw_finding_count(result) == 0) {
+            print_cell(text_of(number_source, result, PLW_NONE, 0));
+            printf("\t%s\t\t\t\t\t\n", plw_grade_name(PLW_GRADE_CLEAR));
+        }
+    }
+    return exit_for_grade(plw_result_grade(result));
+}
+
+int validate_command(const client_options *options)
+{
+    if (!text_or_json(options, "validate"))
+        return EXIT_USAGE;
+    if (options->format == PLW_FORMAT_TEXT)
+        puts("number\tgrade\tfinding\tscheme\tyears\tpositions\tsentence");
+    return for_each_number(options, validate_number);
+}
+
+/* ---- explain ---------------------------------------------------------------------------- */
+
+static int explain_number(const client_options *options, const char *number, size_t length,
+                          plw_result *result)
+{
+    static bool another;
+    if (plw_validate(options->tables, number, length, options->hints, 0, result) != PLW_OK)
+        return EXIT_DATA;
+    if (another && options->format != PLW_FORMAT_JSON)
+        putchar('\n');
+    another = true;
+    print_explained(options, result);
+    return plw_reading_count(result) > 0 ? EXIT_DONE : EXIT_DOUBT;
+}
+
+int explain_command(const client_options *options)
+{
+    return for_each_number(options, explain_number);
+}

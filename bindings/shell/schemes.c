@@ -1,0 +1,258 @@
+/* SPDX-License-Identifier: MIT
+ *
+ * The command schemes: what the tables cover. Without arguments one row for
+ * each scheme; with keys, the fields of those schemes with the model years
+ * that have no row.
+ */
+#include <json-c/json.h>
+#include <string.h>
+
+#include "client.h"
+
+#define STANDINGS 3
+
+typedef struct coverage {
+    uint32_t rows;
+    uint32_t by_standing[STANDINGS];
+    uint32_t disputed;
+    uint32_t doubtful;
+} coverage;
+
+static void count_row(const plw_tables *tables, uint32_t row, coverage *c)
+{
+    uint32_t marks = plw_row_marks(tables, row);
+    int32_t standing = plw_row_standing(tables, row);
+    c->rows++;
+    if (standing >= 0 && standing < STANDINGS)
+        c->by_standing[standing]++;
+    c->disputed += (marks & PLW_MARK_DISPUTED) != 0;
+    c->doubtful += (marks & PLW_MARK_DOUBTFUL) != 0;
+}
+
+static coverage count_rows(const plw_tables *tables, uint32_t first, uint32_t count)
+{
+    coverage c = { 0, { 0, 0, 0 }, 0, 0 };
+    for (uint32_t row = first; row < first + count; row++)
+        count_row(tables, row, &c);
+    return c;
+}
+
+/* Rows of one field have consecutive numbers. */
+static uint32_t field_end(const plw_tables *tables, uint32_t row, uint32_t end)
+{
+    const char *field = plw_row_field(tables, row);
+    while (row < end && strcmp(plw_row_field(tables, row), field) == 0)
+        row++;
+    return row;
+}
+
+static bool any_row_holds(const plw_tables *tables, uint32_t first, uint32_t end, int32_t year)
+{
+    for (uint32_t row = first; row < end; row++)
+        if (plw_row_holds_in(tables, row, year))
+            return true;
+    return false;
+}
+
+typedef void year_run(void *context, int32_t first, int32_t last);
+
+/* Calls found for each run of the scheme's model years without a row. */
+static void for_each_gap(const plw_tables *tables, uint32_t scheme, uint32_t first, uint32_t end,
+                         year_run *found, void *context)
+{
+    int32_t last_year = plw_scheme_last_year(tables, scheme);
+    for (int32_t year = plw_scheme_first_year(tables, scheme); year <= last_year; year++) {
+        int32_t start = year;
+        while (year <= last_year && !any_row_holds(tables, first, end, year))
+            year++;
+        if (year > start)
+            found(context, start, year - 1);
+    }
+}
+
+/* ---- text ------------------------------------------------------------------- */
+
+static void print_lengths(const plw_tables *tables, uint32_t scheme)
+{
+    char text[64] = "";
+    size_t used = 0;
+    uint32_t seen = 0, count = plw_layout_count(tables, scheme);
+    for (uint32_t i = 0; i < count && used < sizeof text - 8; i++) {
+        uint32_t length = plw_layout_length(tables, scheme, i);
+        if (length <= PLW_MAX_POSITIONS && !(seen >> (length - 1) & 1))
+            used += (size_t)snprintf(text + used, sizeof text - used, "%s%u", used ? "," : "",
+                                     (unsigned)length);
+        seen |= UINT32_C(1) << (length - 1);
+    }
+    printf("%-8s", text);
+}
+
+static void print_counts(const coverage *c)
+{
+    printf(" %5u %9u %8u %6u %8u %8u\n", (unsigned)c->rows, (unsigned)c->by_standing[0],
+           (unsigned)c->by_standing[1], (unsigned)c->by_standing[2], (unsigned)c->disputed,
+           (unsigned)c->doubtful);
+}
+
+static void print_scheme(const plw_tables *tables, uint32_t scheme)
+{
+    coverage c = count_rows(tables, plw_scheme_first_row(tables, scheme),
+                            plw_scheme_row_count(tables, scheme));
+    printf("%-24s %d-%d ", plw_scheme_key(tables, scheme),
+           (int)plw_scheme_first_year(tables, scheme), (int)plw_scheme_last_year(tables, scheme));
+    print_lengths(tables, scheme);
+    print_counts(&c);
+}
+
+static void print_gap(void *context, int32_t first, int32_t last)
+{
+    int *any = context;
+    printf(*any ? ", %d" : "  no row for %d", (int)first);
+    if (last > first)
+        printf("-%d", (int)last);
+    *any = 1;
+}
+
+static void print_fields(const plw_tables *tables, uint32_t scheme)
+{
+    uint32_t row = plw_scheme_first_row(tables, scheme);
+    uint32_t end = row + plw_scheme_row_count(tables, scheme);
+    printf("%s: %s\n", plw_scheme_key(tables, scheme), plw_scheme_title(tables, scheme));
+    printf("%-43s %4s %9s %8s %6s %8s %8s\n", "field", "rows", "published", "practice", "memory",
+           "disputed", "doubtful");
+    while (row < end) {
+        uint32_t next = field_end(tables, row, end);
+        coverage c = count_rows(tables, row, next - row);
+        int any = 0;
+        printf("%-42s", plw_row_field(tables, row));
+        print_counts(&c);
+        for_each_gap(tables, scheme, row, next, print_gap, &any);
+        if (any)
+            putchar('\n');
+        row = next;
+    }
+}
+
+/* ---- JSON ---------------------------------------------------------------------- */
+
+static void add_text(struct json_object *object, const char *key, const char *text)
+{
+    json_object_object_add(object, key, json_object_new_string(text));
+}
+
+static void add_number(struct json_object *object, const char *key, int64_t number)
+{
+    json_object_object_add(object, key, json_object_new_int64(number));
+}
+
+static void add_counts(struct json_object *object, const coverage *c)
+{
+    add_number(object, "rows", c->rows);
+    for (int32_t i = 0; i < STANDINGS; i++)
+        add_number(object, plw_standing_name(i), c->by_standing[i]);
+    add_number(object, "disputed", c->disputed);
+    add_number(object, "doubtful", c->doubtful);
+}
+
+static struct json_object *year_pair(int32_t first, int32_t last)
+{
+    struct json_object *pair = json_object_new_array();
+    json_object_array_add(pair, json_object_new_int(first));
+    json_object_array_add(pair, json_object_new_int(last));
+    return pair;
+}
+
+static void add_gap(void *context, int32_t first, int32_t last)
+{
+    json_object_array_add(context, year_pair(first, last));
+}
+
+static struct json_object *fields_object(const plw_tables *tables, uint32_t scheme)
+{
+    struct json_object *fields = json_object_new_array();
+    uint32_t row = plw_scheme_first_row(tables, scheme);
+    uint32_t end = row + plw_scheme_row_count(tables, scheme);
+    while (row < end) {
+        uint32_t next = field_end(tables, row, end);
+        coverage c = count_rows(tables, row, next - row);
+        struct json_object *field = json_object_new_object();
+        struct json_object *gaps = json_object_new_array();
+        add_text(field, "field", plw_row_field(tables, row));
+        add_counts(field, &c);
+        for_each_gap(tables, scheme, row, next, add_gap, gaps);
+        json_object_object_add(field, "years_without_row", gaps);
+        json_object_array_add(fields, field);
+        row = next;
+    }
+    return fields;
+}
+
+static void print_object(const plw_tables *tables, uint32_t scheme)
+{
+    struct json_object *object = json_object_new_object();
+    struct json_object *lengths = json_object_new_array();
+    coverage c = count_rows(tables, plw_scheme_first_row(tables, scheme),
+                            plw_scheme_row_count(tables, scheme));
+    add_text(object, "scheme", plw_scheme_key(tables, scheme));
+    add_text(object, "title", plw_scheme_title(tables, scheme));
+    json_object_object_add(object, "years",
+                           year_pair(plw_scheme_first_year(tables, scheme),
+                                     plw_scheme_last_year(tables, scheme)));
+    for (uint32_t i = 0; i < plw_layout_count(tables, scheme); i++)
+        json_object_array_add(lengths,
+                              json_object_new_int64(plw_layout_length(tables, scheme, i)));
+    json_object_object_add(object, "lengths", lengths);
+    add_counts(object, &c);
+    json_object_object_add(object, "fields", fields_object(tables, scheme));
+    puts(json_object_to_json_string_ext(object, JSON_C_TO_STRING_PLAIN |
+                                                    JSON_C_TO_STRING_NOSLASHESCAPE));
+    json_object_put(object);
+}
+
+/* ---- the command ------------------------------------------------------------------ */
+
+typedef void print_function(const plw_tables *tables, uint32_t scheme);
+
+static uint32_t find_scheme(const plw_tables *tables, const char *key)
+{
+    for (uint32_t i = 0; i < plw_scheme_count(tables); i++)
+        if (strcmp(plw_scheme_key(tables, i), key) == 0)
+            return i;
+    complain("there is no scheme '%s'; 'platewright schemes' lists them", key);
+    return PLW_NONE;
+}
+
+static int print_named(const client_options *options, print_function *print)
+{
+    int status = EXIT_DONE;
+    for (int i = 0; i < options->argument_count; i++) {
+        uint32_t scheme = find_scheme(options->tables, options->arguments[i]);
+        if (scheme == PLW_NONE)
+            status = EXIT_USAGE;
+        else
+            print(options->tables, scheme);
+    }
+    return status;
+}
+
+static void print_all(const plw_tables *tables, print_function *print)
+{
+    for (uint32_t i = 0; i < plw_scheme_count(tables); i++)
+        print(tables, i);
+}
+
+int schemes_command(const client_options *options)
+{
+    if (options->format == PLW_FORMAT_MARKDOWN) {
+        complain("schemes writes text or json; markdown is for explain");
+        return EXIT_USAGE;
+    }
+    bool json = options->format == PLW_FORMAT_JSON;
+    if (options->argument_count > 0)
+        return print_named(options, json ? print_object : print_fields);
+    if (!json)
+        printf("%-24s %-9s %-8s %5s %9s %8s %6s %8s %8s\n", "scheme", "years", "length", "rows",
+               "published", "practice", "memory", "disputed", "doubtful");
+    print_all(options->tables, json ? print_object : print_scheme);
+    return EXIT_DONE;
+}
