@@ -1,0 +1,80 @@
+/* SPDX-License-Identifier: MIT */
+#include "fixture.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "../tables/compile/compile.h"
+
+static void give_up(const char *what, const char *name)
+{
+    fprintf(stderr, "fixture: %s %s\n", what, name);
+    abort();
+}
+
+static FILE *open_source(const char *name)
+{
+    char path[4096];
+    const char *srcdir = getenv("srcdir");
+    snprintf(path, sizeof path, "%s/%s", srcdir ? srcdir : ".", name);
+    FILE *file = fopen(path, "rb");
+    if (!file)
+        give_up("cannot open", path);
+    return file;
+}
+
+char *fixture_text(const char *name, size_t *size)
+{
+    FILE *file = open_source(name);
+    size_t capacity = 1u << 16;
+    char *text = malloc(capacity);
+    *size = 0;
+    while (text && (*size += fread(text + *size, 1, capacity - 1 - *size, file)) == capacity - 1)
+        text = realloc(text, capacity *= 2);
+    if (!text || ferror(file))
+        give_up("cannot read", name);
+    fclose(file);
+    text[*size] = '\0';
+    return text;
+}
+
+static void add_text(tc_compilation *c, const char *name)
+{
+    size_t size;
+    char *text = fixture_text(name, &size);
+    tc_add(c, name, text, size);
+    free(text);
+}
+
+unsigned char *fixture_image(size_t *size)
+{
+    tc_compilation *c = tc_new();
+    add_text(c, "tables/vocabulary.txt");
+    add_text(c, "tests/fixtures/port-ellery.scheme");
+    if (!tc_finish(c)) {
+        for (size_t i = 0; i < tc_message_count(c); i++)
+            fprintf(stderr, "%s\n", tc_message(c, i));
+        give_up("cannot compile", "port-ellery.scheme");
+    }
+    const unsigned char *image = tc_image(c, size);
+    unsigned char *copy = malloc(*size);
+    if (!copy)
+        give_up("no memory for", "the image");
+    memcpy(copy, image, *size);
+    tc_free(c);
+    return copy;
+}
+
+const plw_tables *fixture_tables(void)
+{
+    static unsigned char *image; /* stays for as long as the tables are in use */
+    static const plw_tables *tables;
+    size_t size;
+    if (tables)
+        return tables;
+    image = fixture_image(&size);
+    if (plw_tables_open(image, size, 0, &tables) != PLW_OK)
+        give_up("cannot open", "the image");
+    return tables;
+}

@@ -1,0 +1,24 @@
+/* SPDX-License-Identifier: MIT
+ *
+ * The frozen tables of Port Ellery, compiled when they are first asked for.
+ * Texts are found under the directory that the variable srcdir names (".").
+ */
+#ifndef FIXTURE_H
+#define FIXTURE_H
+
+#include <stddef.h>
+
+#include "platewright.h"
+
+/* Opened; the same handle each time. Ends the test with the compiler's messages
+ * when they do not compile. */
+const plw_tables *fixture_tables(void);
+
+/* A copy of the image, to be freed by the caller. */
+unsigned char *fixture_image(size_t *size);
+
+/* The text of a file of the source tree, ended by a zero byte, to be freed by
+ * the caller; ends the test when it cannot be read. */
+char *fixture_text(const char *name, size_t *size);
+
+#endif

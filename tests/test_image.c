@@ -1,0 +1,681 @@
+/* SPDX-License-Identifier: MIT
+ *
+ * Opening images: good ones at any address, and damaged, truncated or hostile
+ * ones, which must be refused or do no harm. Meant to be run under sanitizers,
+ * which turn a read out of bounds into a failure.
+ */
+#include <check.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "fixture.h"
+#include "image.h"
+#include "image_check.h"
+#include "platewright.h"
+
+#define RANDOM_DAMAGES 300000u
+#define OPENED_EVERY 64u /* of the damaged images, how many go through the full opening */
+
+static unsigned char *good; /* the fixture image */
+static size_t good_size;
+
+static const unsigned char record_sizes[SECTION_COUNT] = SECTION_RECORD_SIZES;
+
+/* ---- Tools ----------------------------------------------------------- */
+
+static void put_u32(unsigned char *p, uint32_t value)
+{
+    for (unsigned i = 0; i < 4; i++)
+        p[i] = (unsigned char)(value >> (8 * i));
+}
+
+/* Writes the digest that the image would have to have. */
+static void seal(unsigned char *image, size_t size)
+{
+    uint64_t digest = image_digest(image + DIGEST_START, size - DIGEST_START);
+    put_u32(image + HEADER_DIGEST, (uint32_t)digest);
+    put_u32(image + HEADER_DIGEST + 4, (uint32_t)(digest >> 32));
+}
+
+/* The status of opening, after a look at the handle that came with it. */
+static int32_t open_status(const unsigned char *image, size_t size)
+{
+    const plw_tables *tables = fixture_tables();
+    int32_t status = plw_tables_open(image, size, 0, &tables);
+    ck_assert_ptr_eq(tables, status == PLW_OK ? (const void *)image : NULL);
+    return status;
+}
+
+/* A copy on the heap of exactly size bytes, so that sanitizers know its end. */
+static unsigned char *copy_of(const unsigned char *image, size_t size)
+{
+    unsigned char *copy = malloc(size ? size : 1);
+    ck_assert_ptr_nonnull(copy);
+    memcpy(copy, image, size);
+    return copy;
+}
+
+static uint32_t next_random(uint32_t *state)
+{
+    *state ^= *state << 13;
+    *state ^= *state >> 17;
+    *state ^= *state << 5;
+    return *state;
+}
+
+static void load_fixture(void)
+{
+    good = fixture_image(&good_size);
+    ck_assert_ptr_nonnull(good);
+}
+
+static void unload_fixture(void)
+{
+    free(good);
+}
+
+/* ---- Good images ----------------------------------------------------- */
+
+START_TEST(opens_where_it_is)
+{
+    const plw_tables *tables = NULL;
+    ck_assert_int_eq(plw_tables_open(good, good_size, 0, &tables), PLW_OK);
+    ck_assert_ptr_eq(tables, (const void *)good);
+    ck_assert_str_eq(plw_tables_edition(tables), "2026-11-25");
+}
+END_TEST
+
+START_TEST(opens_at_any_address)
+{
+    unsigned char *room = malloc(good_size + 8);
+    ck_assert_ptr_nonnull(room);
+    for (size_t shift = 0; shift < 8; shift++) {
+        const plw_tables *tables = NULL;
+        memcpy(room + shift, good, good_size);
+        ck_assert_int_eq(plw_tables_open(room + shift, good_size, 0, &tables), PLW_OK);
+        ck_assert_uint_eq(plw_row_count(tables), plw_row_count(fixture_tables()));
+        ck_assert_str_eq(plw_scheme_key(tables, 0), "port-ellery-1962");
+    }
+    free(room);
+}
+END_TEST
+
+START_TEST(compiled_in_image_opens)
+{
+    size_t size = plwi_u32(plwi_builtin_image + HEADER_SIZE);
+    ck_assert_int_eq(open_status(plwi_builtin_image, size), PLW_OK);
+    ck_assert_ptr_eq(plw_tables_builtin(), (const void *)plwi_builtin_image);
+    ck_assert_ptr_eq(plwi_image(NULL), plwi_builtin_image);
+}
+END_TEST
+
+START_TEST(refuses_arguments)
+{
+    const plw_tables *tables = fixture_tables();
+    ck_assert_int_eq(plw_tables_open(good, good_size, 0, NULL), PLW_E_ARGUMENT);
+    ck_assert_int_eq(plw_tables_open(NULL, good_size, 0, &tables), PLW_E_ARGUMENT);
+    ck_assert_ptr_null(tables);
+    tables = fixture_tables();
+    ck_assert_int_eq(plw_tables_open(good, good_size, 1, &tables), PLW_E_FLAGS);
+    ck_assert_ptr_null(tables);
+    ck_assert_int_eq(open_status(good, 0), PLW_E_IMAGE);
+}
+END_TEST
+
+START_TEST(digest_is_written_in_sixteen_digits)
+{
+    char digest[17], expected[17];
+    size_t needed = 0;
+    for (unsigned i = 0; i < 8; i++) {
+        unsigned byte = good[HEADER_DIGEST + 7 - i];
+        expected[2 * i] = "0123456789abcdef"[byte >> 4];
+        expected[2 * i + 1] = "0123456789abcdef"[byte & 15];
+    }
+    expected[16] = '\0';
+    ck_assert_int_eq(plw_tables_digest(fixture_tables(), digest, sizeof digest, &needed), PLW_OK);
+    ck_assert_str_eq(digest, expected);
+    ck_assert_uint_eq(needed, 17);
+    ck_assert_int_eq(plw_tables_digest(fixture_tables(), digest, 16, &needed), PLW_E_SHORT);
+    ck_assert_str_eq(digest, "");
+    ck_assert_uint_eq(needed, 17);
+}
+END_TEST
+
+/* ---- Sets of years --------------------------------------------------- */
+
+START_TEST(years_are_walked_in_order)
+{
+    static const int years[] = { 1920, 1921, 1983, 1984, 1985, 2030, 2047 };
+    plwi_years set = { 0, 0 };
+    int at = FIRST_YEAR - 1;
+    for (size_t i = 0; i < sizeof years / sizeof *years; i++)
+        set = plwi_years_or(set, plwi_years_one(years[i]));
+    ck_assert_uint_eq(plwi_years_count(set), sizeof years / sizeof *years);
+    for (size_t i = 0; i < sizeof years / sizeof *years; i++) {
+        at = plwi_years_next(set, at);
+        ck_assert_int_eq(at, years[i]);
+    }
+    ck_assert_int_eq(plwi_years_next(set, at), 0);
+    ck_assert_int_eq(plwi_years_next(set, 3000), 0);
+    ck_assert_int_eq(plwi_years_next(set, -3000), 1920);
+}
+END_TEST
+
+START_TEST(empty_set_has_no_year)
+{
+    plwi_years none = { 0, 0 };
+    ck_assert_uint_eq(plwi_years_count(none), 0);
+    ck_assert_int_eq(plwi_years_next(none, FIRST_YEAR - 1), 0);
+}
+END_TEST
+
+/* ---- Damage that the digest or the size shows ------------------------ */
+
+START_TEST(every_truncation_is_refused)
+{
+    for (size_t size = 0; size < good_size; size++) {
+        unsigned char *image = copy_of(good, size);
+        ck_assert_int_eq(open_status(image, size), PLW_E_IMAGE);
+        free(image);
+    }
+}
+END_TEST
+
+/* Cut short, but with a size and a digest that say so. */
+START_TEST(every_sealed_truncation_is_refused)
+{
+    for (size_t size = HEADER_DIRECTORY; size < good_size; size++) {
+        unsigned char *image = copy_of(good, size);
+        put_u32(image + HEADER_SIZE, (uint32_t)size);
+        seal(image, size);
+        ck_assert_int_eq(open_status(image, size), PLW_E_IMAGE);
+        free(image);
+    }
+}
+END_TEST
+
+START_TEST(more_bytes_than_the_image_are_refused)
+{
+    unsigned char *image = calloc(1, good_size + 8);
+    ck_assert_ptr_nonnull(image);
+    memcpy(image, good, good_size);
+    ck_assert_int_eq(open_status(image, good_size + 8), PLW_E_IMAGE);
+    free(image);
+}
+END_TEST
+
+START_TEST(every_flipped_byte_is_refused)
+{
+    unsigned char *image = copy_of(good, good_size);
+    for (size_t i = 0; i < good_size; i++) {
+        image[i] ^= (unsigned char)(1u << (i % 8));
+        int is_version = i >= HEADER_VERSION && i < HEADER_VERSION + 4;
+        ck_assert_int_eq(open_status(image, good_size), is_version ? PLW_E_VERSION : PLW_E_IMAGE);
+        image[i] = good[i];
+    }
+    free(image);
+}
+END_TEST
+
+START_TEST(another_version_is_named)
+{
+    unsigned char *image = copy_of(good, good_size);
+    put_u32(image + HEADER_VERSION, IMAGE_VERSION + 1);
+    seal(image, good_size);
+    ck_assert_int_eq(open_status(image, good_size), PLW_E_VERSION);
+    free(image);
+}
+END_TEST
+
+/* ---- Damage under a good digest, one fault at a time ----------------- */
+
+/* A number that is put into a record of a section. */
+typedef struct fault {
+    unsigned section;
+    unsigned offset;
+    unsigned size; /* bytes, at most 8 */
+    uint64_t value;
+} fault;
+
+#define HUGE_NUMBER 0xFFFFFFF0u
+
+/* Each of them goes into the first record of its section. */
+static const fault faults[] = {
+    { SECTION_TEXT, 0, 1, 'x' },
+    { SECTION_TEXT, 1, 1, '\n' },
+    { SECTION_TEXT, 1, 1, 0x7F },
+    { SECTION_TEXT, 1, 1, 0xFF },
+    { SECTION_TEXT, 1, 2, 0x80C0 },     /* an overlong zero */
+    { SECTION_TEXT, 1, 2, 0x9BC2 },     /* a control character beyond ASCII */
+    { SECTION_TEXT, 1, 4, 0x00AE80E2 }, /* turns the direction of writing */
+    { SECTION_TEXT, 1, 4, 0x0080A0ED }, /* half of a surrogate pair */
+    { SECTION_SCHEMES, SCHEME_KEY, 4, 0 },
+    { SECTION_SCHEMES, SCHEME_KEY, 4, 2 }, /* inside a text */
+    { SECTION_SCHEMES, SCHEME_TITLE, 4, HUGE_NUMBER },
+    { SECTION_SCHEMES, SCHEME_YEARS, 4, HUGE_NUMBER },
+    { SECTION_SCHEMES, SCHEME_FIELD, 4, 1 },
+    { SECTION_SCHEMES, SCHEME_FIELD_COUNT, 4, LIMIT_FIELDS + 1 },
+    { SECTION_SCHEMES, SCHEME_FIELD_COUNT, 4, 1 },
+    { SECTION_SCHEMES, SCHEME_ROW, 4, 1 },
+    { SECTION_SCHEMES, SCHEME_ROW_COUNT, 4, 1 },
+    { SECTION_SCHEMES, SCHEME_ROW_COUNT, 4, HUGE_NUMBER },
+    { SECTION_SCHEMES, SCHEME_FACT, 4, HUGE_NUMBER },
+    { SECTION_SCHEMES, SCHEME_FACT_COUNT, 4, LIMIT_FACTS + 1 },
+    { SECTION_SCHEMES, SCHEME_CHECK, 4, 0 }, /* that of another scheme */
+    { SECTION_SCHEMES, SCHEME_REMARK, 4, HUGE_NUMBER },
+    { SECTION_FIELDS, FIELD_NAME, 2, 0xFFFF },
+    { SECTION_FIELDS, FIELD_SCHEME, 2, 1 },
+    { SECTION_FIELDS, FIELD_KIND, 1, KIND_COUNT },
+    { SECTION_FIELDS, FIELD_KIND, 1, KIND_TOPIC },
+    { SECTION_FIELDS, FIELD_KIND, 1, KIND_FREE },
+    { SECTION_FIELDS, FIELD_WIDTH, 1, 0 },
+    { SECTION_FIELDS, FIELD_WIDTH, 1, MAX_CODE_WIDTH + 1 },
+    { SECTION_FIELDS, FIELD_ROW, 4, 1 },
+    { SECTION_FIELDS, FIELD_ROW_COUNT, 4, 0 },
+    { SECTION_FIELDS, FIELD_ROW_COUNT, 4, HUGE_NUMBER },
+    { SECTION_FIELDS, FIELD_RULE_COUNT, 4, 1 },
+    { SECTION_FIELDS, FIELD_RULE_COUNT, 4, HUGE_NUMBER },
+    { SECTION_FIELDS, FIELD_PROVIDES, 4, 0 },
+    { SECTION_FIELDS, FIELD_PROVIDES + 4, 4, 0x80000000u },
+    { SECTION_FIELDS, FIELD_RESERVED, 1, 1 },
+    { SECTION_LAYOUTS, LAYOUT_SCHEME, 2, 0 }, /* the other one */
+    { SECTION_LAYOUTS, LAYOUT_LENGTH, 1, 0 },
+    { SECTION_LAYOUTS, LAYOUT_LENGTH, 1, 11 },
+    { SECTION_LAYOUTS, LAYOUT_LENGTH, 1, MAX_POSITIONS + 1 },
+    { SECTION_LAYOUTS, LAYOUT_SPAN_COUNT, 1, MAX_SPANS + 1 },
+    { SECTION_LAYOUTS, LAYOUT_YEARS, 4, HUGE_NUMBER },
+    { SECTION_LAYOUTS, LAYOUT_SPAN, 4, HUGE_NUMBER },
+    { SECTION_LAYOUTS, LAYOUT_CLASS, 4, HUGE_NUMBER },
+    { SECTION_LAYOUTS, LAYOUT_SAMPLE, 4, HUGE_NUMBER },
+    { SECTION_LAYOUTS, LAYOUT_RESERVED, 4, 1 },
+    { SECTION_SPANS, SPAN_FIELD, 2, 0xFFFF },
+    { SECTION_SPANS, SPAN_FIELD, 2, 2 }, /* not in rising order */
+    { SECTION_SPANS, SPAN_WIDTH, 1, 0 },
+    { SECTION_SPANS, SPAN_WIDTH, 1, MAX_CODE_WIDTH + 1 },
+    { SECTION_SPANS, SPAN_POSITIONS, 4, 0 },
+    { SECTION_SPANS, SPAN_POSITIONS, 4, 0x80000000u }, /* behind the end */
+    { SECTION_SPANS, SPAN_POSITIONS, 4, 7 },           /* more than its width */
+    { SECTION_CLASSES, 0, 8, 0 },
+    { SECTION_CLASSES, 4, 4, 0x10 }, /* a character that is none */
+    { SECTION_ROWS, ROW_FIELD, 2, 1 },
+    { SECTION_ROWS, ROW_YEARS, 2, 0xFFFF },
+    { SECTION_ROWS, ROW_STANDING, 1, STANDING_COUNT },
+    { SECTION_ROWS, ROW_MARKS, 1, MARK_ALL + 1 },
+    { SECTION_ROWS, ROW_KIND, 1, ROW_KIND_COUNT },
+    { SECTION_ROWS, ROW_KIND, 1, ROW_CLOSED },
+    { SECTION_ROWS, ROW_FACT_COUNT, 1, LIMIT_FACTS + 1 },
+    { SECTION_ROWS, ROW_CONDITION_COUNT, 1, LIMIT_CONDITIONS + 1 },
+    { SECTION_ROWS, ROW_CODE_COUNT, 2, 0 },
+    { SECTION_ROWS, ROW_CODE_COUNT, 2, 0xFFFF },
+    { SECTION_ROWS, ROW_CITATION_COUNT, 1, 0 }, /* published without source */
+    { SECTION_ROWS, ROW_CITATION_COUNT, 1, LIMIT_CITATIONS + 1 },
+    { SECTION_ROWS, ROW_CODE, 4, HUGE_NUMBER },
+    { SECTION_ROWS, ROW_CODE_TEXT, 4, HUGE_NUMBER },
+    { SECTION_ROWS, ROW_WORDS, 4, 0 },
+    { SECTION_ROWS, ROW_WORDS, 4, HUGE_NUMBER },
+    { SECTION_ROWS, ROW_REMARK, 4, HUGE_NUMBER },
+    { SECTION_ROWS, ROW_FACT, 4, HUGE_NUMBER },
+    { SECTION_ROWS, ROW_CONDITION, 4, HUGE_NUMBER },
+    { SECTION_ROWS, ROW_CITATION, 4, HUGE_NUMBER },
+    { SECTION_ROWS, ROW_TAG, 4, HUGE_NUMBER },
+    { SECTION_CODES, 0, 4, 0 },
+    { SECTION_CODES, 0, 4, 63 },
+    { SECTION_FACTS, FACT_ATTRIBUTE, 2, MAX_ATTRIBUTES },
+    { SECTION_FACTS, FACT_VALUE, 4, HUGE_NUMBER },
+    { SECTION_CONDITIONS, CONDITION_KIND, 1, CONDITION_KIND_COUNT },
+    { SECTION_CONDITIONS, CONDITION_KIND, 1, CONDITION_CHECK }, /* no check there */
+    { SECTION_CONDITIONS, CONDITION_REF, 2, 0xFFFF },
+    { SECTION_CONDITIONS, CONDITION_VALUE, 4, HUGE_NUMBER },
+    { SECTION_CONDITIONS, CONDITION_VALUE_COUNT, 2, 0 },
+    { SECTION_CONDITIONS, CONDITION_VALUE_COUNT, 2, LIMIT_VALUES + 1 },
+    { SECTION_CONDITIONS, CONDITION_RESERVED, 4, 1 },
+    { SECTION_VALUES, 0, 4, HUGE_NUMBER },
+    { SECTION_CITATIONS, 0, 4, HUGE_NUMBER },
+    { SECTION_SOURCES, SOURCE_KEY, 4, 0 },
+    { SECTION_SOURCES, SOURCE_CITATION, 4, 0 },
+    { SECTION_SOURCES, SOURCE_ADDRESS, 4, HUGE_NUMBER },
+    { SECTION_MEMBERS, 0, 4, HUGE_NUMBER },
+    { SECTION_MASKS, 0, 4, 0xFFFFFFFFu }, /* layouts that are not there */
+    { SECTION_FIELD_NAMES, FIELD_NAME_NAME, 4, 0 },
+    { SECTION_FIELD_NAMES, FIELD_NAME_LABEL, 4, 0 },
+    { SECTION_ATTRIBUTES, ATTRIBUTE_NAME, 4, 0 },
+    { SECTION_ATTRIBUTES, ATTRIBUTE_LABEL, 4, 0 },
+    { SECTION_ATTRIBUTES, ATTRIBUTE_UNIT, 4, HUGE_NUMBER },
+    { SECTION_ATTRIBUTES, ATTRIBUTE_KIND, 1, ATTRIBUTE_KIND_COUNT },
+    { SECTION_FINDINGS, FINDING_NUMBER, 2, 2 },
+    { SECTION_FINDINGS, FINDING_GRADE, 1, PLW_GRADE_CLEAR },
+    { SECTION_FINDINGS, FINDING_GRADE, 1, PLW_GRADE_FAULT + 1 },
+    { SECTION_FINDINGS, FINDING_NAME, 4, 0 },
+    { SECTION_FINDINGS, FINDING_SENTENCE, 4, 0 },
+    { SECTION_MISREADS, MISREAD_TYPED, 1, ALPHABET_SIZE },
+    { SECTION_MISREADS, MISREAD_MEANT, 1, ALPHABET_SIZE },
+    { SECTION_MISREADS, MISREAD_USE, 1, MISREAD_USE_COUNT },
+    { SECTION_MISREADS, MISREAD_STANDING, 1, STANDING_COUNT },
+    { SECTION_MISREADS, MISREAD_WORDS, 4, 0 },
+    { SECTION_MISREADS, MISREAD_CITATION, 4, HUGE_NUMBER },
+    { SECTION_MISREADS, MISREAD_CITATION_COUNT, 2, LIMIT_CITATIONS + 1 },
+    { SECTION_CAUTIONS, CAUTION_KEY, 4, 0 },
+    { SECTION_CAUTIONS, CAUTION_TEXT, 4, 0 },
+};
+
+/* Writes a fault into a record of an image. */
+static void damage(unsigned char *image, const fault *f, uint32_t record)
+{
+    size_t at = (size_t)(plwi_record(image, f->section, record_sizes[f->section], record) - image) +
+                f->offset;
+    for (unsigned i = 0; i < f->size; i++)
+        image[at + i] = (unsigned char)(f->value >> (8 * i));
+}
+
+static void refuse_fault(const fault *f, uint32_t record)
+{
+    unsigned char *image = copy_of(good, good_size);
+    ck_assert_uint_lt(record, plwi_count(good, f->section));
+    damage(image, f, record);
+    ck_assert_msg(memcmp(image, good, good_size) != 0, "section %u, offset %u: no change",
+                  f->section, f->offset);
+    seal(image, good_size);
+    ck_assert_msg(open_status(image, good_size) == PLW_E_IMAGE, "section %u, offset %u: accepted",
+                  f->section, f->offset);
+    free(image);
+}
+
+START_TEST(single_faults_are_refused)
+{
+    refuse_fault(&faults[_i], 0);
+}
+END_TEST
+
+/* A length that counts a layout more than there are, or names too few words. */
+START_TEST(faults_in_lengths_are_refused)
+{
+    static const fault length_faults[] = {
+        { SECTION_LENGTHS, LENGTH_LAYOUT, 4, 1 },
+        { SECTION_LENGTHS, LENGTH_COUNT, 2, 0 },
+        { SECTION_LENGTHS, LENGTH_COUNT, 2, 2 },
+        { SECTION_LENGTHS, LENGTH_WORDS, 2, 0 },
+        { SECTION_LENGTHS, LENGTH_WORDS, 2, 2 },
+        { SECTION_LENGTHS, LENGTH_MASK, 4, 1 },
+        { SECTION_LENGTHS, LENGTH_MASK, 4, HUGE_NUMBER },
+    };
+    refuse_fault(&length_faults[_i], 12); /* a length with one layout */
+}
+END_TEST
+
+START_TEST(faults_in_checks_are_refused)
+{
+    static const fault check_faults[] = {
+        { SECTION_CHECKS, CHECK_FIELD, 2, 0 }, /* not a check field */
+        { SECTION_CHECKS, CHECK_FIELD, 2, 0xFFFF },
+        { SECTION_CHECKS, CHECK_LENGTH, 1, 0 },
+        { SECTION_CHECKS, CHECK_LENGTH, 1, MAX_POSITIONS + 1 },
+        { SECTION_CHECKS, CHECK_MODULUS, 1, 0 },
+        { SECTION_CHECKS, CHECK_MODULUS, 1, 1 },
+        { SECTION_CHECKS, CHECK_MODULUS, 1, ALPHABET_SIZE + 1 },
+        { SECTION_CHECKS, CHECK_DIGITS, 1, ALPHABET_SIZE },
+        { SECTION_CHECKS, CHECK_RESERVED, 4, 1 },
+    };
+    refuse_fault(&check_faults[_i], 0);
+}
+END_TEST
+
+/* The first slot of the hash table that is used or empty. */
+static uint32_t group_slot(int used)
+{
+    uint32_t slot = 0;
+    while ((plwi_u16(plwi_record(good, SECTION_GROUPS, 16, slot) + GROUP_COUNT) != 0) != used)
+        slot++;
+    return slot;
+}
+
+START_TEST(faults_in_groups_are_refused)
+{
+    static const fault group_faults[] = {
+        { SECTION_GROUPS, GROUP_CODE, 4, 0 },
+        { SECTION_GROUPS, GROUP_MEMBER, 4, HUGE_NUMBER },
+        { SECTION_GROUPS, GROUP_FIELD, 2, 0xFFFF },
+        { SECTION_GROUPS, GROUP_FIELD, 2, 9 }, /* rows of another field */
+        { SECTION_GROUPS, GROUP_COUNT, 2, LIMIT_GROUP + 1 },
+    };
+    refuse_fault(&group_faults[_i], group_slot(1));
+}
+END_TEST
+
+/* Without an empty slot the search for an unknown code would never end. */
+START_TEST(full_group_table_is_refused)
+{
+    unsigned char *image = copy_of(good, good_size);
+    const unsigned char *used = plwi_record(good, SECTION_GROUPS, 16, group_slot(1));
+    for (uint32_t slot = 0; slot < plwi_count(good, SECTION_GROUPS); slot++) {
+        size_t at = (size_t)(plwi_record(image, SECTION_GROUPS, 16, slot) - image);
+        if (plwi_u16(image + at + GROUP_COUNT) == 0)
+            memcpy(image + at, used, 16);
+    }
+    seal(image, good_size);
+    ck_assert_int_eq(open_status(image, good_size), PLW_E_IMAGE);
+    free(image);
+}
+END_TEST
+
+START_TEST(faults_in_the_directory_are_refused)
+{
+    static const uint32_t values[] = { 0, 1, 8, 0x7FFFFFF8u, 0xFFFFFFF8u, 0xFFFFFFFFu };
+    for (size_t at = HEADER_SECTIONS; at < HEADER_DIRECTORY + SECTION_COUNT * DIRECTORY_RECORD;
+         at += 4) {
+        for (size_t i = 0; i < sizeof values / sizeof *values; i++) {
+            unsigned char *image = copy_of(good, good_size);
+            put_u32(image + at, values[i]);
+            seal(image, good_size);
+            int is_change = plwi_u32(good + at) != values[i];
+            ck_assert_int_eq(open_status(image, good_size), is_change ? PLW_E_IMAGE : PLW_OK);
+            free(image);
+        }
+    }
+}
+END_TEST
+
+/* ---- Random damage --------------------------------------------------- */
+
+/* What is used of everything an accessor hands out, so that nothing is left
+ * unread. */
+static size_t walked;
+
+static void walk_text(const char *text)
+{
+    walked += strlen(text);
+}
+
+static void walk_row(const plw_tables *tables, uint32_t row)
+{
+    char buffer[512];
+    int64_t quantity;
+    walk_text(plw_row_field(tables, row));
+    walk_text(plw_row_label(tables, row));
+    walk_text(plw_row_code(tables, row));
+    walk_text(plw_row_words(tables, row));
+    walk_text(plw_row_remark(tables, row));
+    walk_text(plw_standing_name(plw_row_standing(tables, row)));
+    ck_assert_uint_lt(plw_row_scheme(tables, row), plw_scheme_count(tables));
+    ck_assert_uint_le(plw_row_marks(tables, row), MARK_ALL);
+    ck_assert_int_eq(plw_row_holds_in(tables, row, plw_row_first_year(tables, row)), 1);
+    ck_assert_int_eq(plw_row_holds_in(tables, row, plw_row_last_year(tables, row)), 1);
+    ck_assert_int_ne(plw_row_key(tables, row, buffer, sizeof buffer, NULL), PLW_E_ARGUMENT);
+    ck_assert_int_ne(plw_row_condition(tables, row, buffer, sizeof buffer, NULL), PLW_E_ARGUMENT);
+    ck_assert_int_ne(plw_row_quantity(tables, row, "cid", &quantity), PLW_E_ARGUMENT);
+    for (uint32_t i = 0; i < plw_row_attribute_count(tables, row); i++) {
+        walk_text(plw_row_attribute_name(tables, row, i));
+        plw_row_attribute_text(tables, row, i, buffer, sizeof buffer, NULL);
+    }
+    for (uint32_t i = 0; i < plw_row_source_count(tables, row); i++)
+        ck_assert_uint_lt(plw_row_source(tables, row, i), plw_source_count(tables));
+}
+
+static void walk_tables(const plw_tables *tables)
+{
+    walk_text(plw_tables_edition(tables));
+    for (uint32_t scheme = 0; scheme < plw_scheme_count(tables); scheme++) {
+        walk_text(plw_scheme_key(tables, scheme));
+        walk_text(plw_scheme_title(tables, scheme));
+        ck_assert_int_ge(plw_scheme_first_year(tables, scheme), FIRST_YEAR);
+        ck_assert_int_le(plw_scheme_last_year(tables, scheme), LAST_YEAR);
+        ck_assert_uint_le(plw_scheme_first_row(tables, scheme) +
+                              plw_scheme_row_count(tables, scheme),
+                          plw_row_count(tables));
+        for (uint32_t i = 0; i < plw_layout_count(tables, scheme); i++) {
+            walk_text(plw_layout_sample(tables, scheme, i));
+            ck_assert_uint_le(plw_layout_length(tables, scheme, i), PLW_MAX_POSITIONS);
+        }
+    }
+    for (uint32_t row = 0; row < plw_row_count(tables); row++)
+        walk_row(tables, row);
+    for (uint32_t source = 0; source < plw_source_count(tables); source++) {
+        walk_text(plw_source_key(tables, source));
+        walk_text(plw_source_citation(tables, source));
+        walk_text(plw_source_address(tables, source));
+    }
+    for (uint32_t i = 0; i < plw_caution_count(tables); i++)
+        walk_text(plw_caution_text(tables, i));
+}
+
+static const char *const numbers[] = {
+    "T24K3P100051", "S23R6P100001", "H27R9N500001", "S31M6N4?0001", "????????????",
+    "V24W2P[13]0O051", "SZ7Z8N123456", "T24K3P10005", "X99X99X999999", "t24-k3p/1OOO51",
+    "*****", "T24K3P1000510000000000000000000000000000", "S2\xC3\x9FR6P100001",
+};
+
+#define NUMBER_COUNT (sizeof numbers / sizeof *numbers)
+
+/* Reads one number with the tables and has it explained in every form. */
+static void walk_number(const plw_tables *tables, const char *number, plw_result *result)
+{
+    static char buffer[1 << 16];
+    ck_assert_int_eq(plw_validate(tables, number, strlen(number), NULL, 0, result), PLW_OK);
+    for (int32_t format = PLW_FORMAT_TEXT; format <= PLW_FORMAT_JSON; format++) {
+        size_t needed = 0;
+        int32_t status = plw_explain(result, format, PLW_EXPLAIN_SOURCES, buffer, sizeof buffer,
+                                     &needed);
+        ck_assert_int_eq(status, needed <= sizeof buffer ? PLW_OK : PLW_E_SHORT);
+    }
+}
+
+/* A place to damage: any section is as likely as another, whatever its size. */
+static size_t random_place(const unsigned char *image, uint32_t *random)
+{
+    for (;;) {
+        unsigned section = next_random(random) % (SECTION_COUNT + 1);
+        if (section == SECTION_COUNT)
+            return HEADER_EDITION +
+                   next_random(random) % (HEADER_DIRECTORY - HEADER_EDITION +
+                                          SECTION_COUNT * DIRECTORY_RECORD);
+        uint32_t bytes = plwi_count(image, section) * record_sizes[section];
+        if (bytes > 0)
+            return (size_t)(plwi_section(image, section) - image) + next_random(random) % bytes;
+    }
+}
+
+/* Numbers at which checks go wrong: limits of types, counts and their neighbours. */
+static uint32_t boundary_value(const unsigned char *image, uint32_t *random)
+{
+    static const uint32_t limits[] = { 0, 1, 0x7F, 0x80, 0xFF, 0x7FFF, 0x8000, 0xFFFF,
+                                       0x7FFFFFFF, 0x80000000, 0xFFFFFFFE, 0xFFFFFFFF };
+    uint32_t pick = next_random(random);
+    if (pick % 2 == 0)
+        return limits[pick / 2 % (sizeof limits / sizeof *limits)];
+    return plwi_count(image, pick / 2 % SECTION_COUNT) + pick / 128 % 3 - 1;
+}
+
+/* Places and lengths that were damaged, to be mended afterwards. */
+typedef struct wound {
+    size_t at;
+    size_t length;
+} wound;
+
+static wound damage_at_random(unsigned char *image, uint32_t *random)
+{
+    wound w = { random_place(good, random), 1 + next_random(random) % 8 };
+    unsigned kind = next_random(random) % 4;
+    if (kind == 0) {
+        w.at -= w.at % 4;
+        w.length = 4;
+        put_u32(image + w.at, boundary_value(good, random));
+        return w;
+    }
+    if (kind == 1)
+        w.length = 1;
+    if (w.length > good_size - w.at)
+        w.length = good_size - w.at;
+    for (size_t i = 0; i < w.length; i++)
+        image[w.at + i] = (unsigned char)next_random(random);
+    return w;
+}
+
+START_TEST(random_damage_is_refused_or_harmless)
+{
+    unsigned char *image = copy_of(good, good_size);
+    plw_result *result;
+    uint32_t random = 0x2545F491;
+    uint32_t accepted = 0;
+    ck_assert_int_eq(plw_result_new(&result), PLW_OK);
+    for (uint32_t i = 0; i < RANDOM_DAMAGES; i++) {
+        wound wounds[2] = { damage_at_random(image, &random), { 0, 0 } };
+        if (i % 8 == 0)
+            wounds[1] = damage_at_random(image, &random);
+        int holds = plwi_content_holds(image, good_size);
+        if (holds || i % OPENED_EVERY == 0) {
+            seal(image, good_size);
+            int is_open = open_status(image, good_size) == PLW_OK;
+            ck_assert(is_open == (holds && plwi_u32(image + HEADER_SECTIONS) == SECTION_COUNT));
+            if (is_open) {
+                const plw_tables *tables = (const plw_tables *)(const void *)image;
+                walk_tables(tables);
+                walk_number(tables, numbers[accepted++ % NUMBER_COUNT], result);
+            }
+        }
+        for (unsigned w = 0; w < 2; w++)
+            memcpy(image + wounds[w].at, good + wounds[w].at, wounds[w].length);
+    }
+    /* Both ways must have been taken often, or the test tests nothing. */
+    ck_assert_uint_gt(accepted, RANDOM_DAMAGES / 100);
+    ck_assert_uint_lt(accepted, RANDOM_DAMAGES / 2);
+    plw_result_free(result);
+    free(image);
+}
+END_TEST
+
+static Suite *image_suite(void)
+{
+    Suite *suite = suite_create("image");
+    TCase *tc = tcase_create("opening");
+    tcase_add_unchecked_fixture(tc, load_fixture, unload_fixture);
+    tcase_set_timeout(tc, 300);
+    tcase_add_test(tc, opens_where_it_is);
+    tcase_add_test(tc, opens_at_any_address);
+    tcase_add_test(tc, compiled_in_image_opens);
+    tcase_add_test(tc, refuses_arguments);
+    tcase_add_test(tc, digest_is_written_in_sixteen_digits);
+    tcase_add_test(tc, years_are_walked_in_order);
+    tcase_add_test(tc, empty_set_has_no_year);
+    tcase_add_test(tc, every_truncation_is_refused);
+    tcase_add_test(tc, every_sealed_truncation_is_refused);
+    tcase_add_test(tc, more_bytes_than_the_image_are_refused);
+    tcase_add_test(tc, every_flipped_byte_is_refused);
+    tcase_add_test(tc, another_version_is_named);
+    tcase_add_loop_test(tc, single_faults_are_refused, 0, sizeof faults / sizeof *faults);
+    tcase_add_loop_test(tc, faults_in_lengths_are_refused, 0, 7);
+    tcase_add_loop_test(tc, faults_in_checks_are_refused, 0, 9);
+    tcase_add_loop_test(tc, faults_in_groups_are_refused, 0, 5);
+    tcase_add_test(tc, full_group_table_is_refused);
+    tcase_add_test(tc, faults_in_the_directory_are_refused);
+    tcase_add_test(tc, random_damage_is_refused_or_harmless);
+    suite_add_tcase(suite, tc);
+    return suite;
+}
+
+int main(void)
+{
+    SRunner *runner = srunner_create(image_suite());
+    srunner_run_all(runner, CK_ENV);
+    int failed = srunner_ntests_failed(runner);
+    srunner_free(runner);
+    return failed == 0 ? EXIT_SUCCESS : EXIT_FAILURE;
+}
