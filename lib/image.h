@@ -176,9 +176,9 @@ static inline int plwi_years_equal(plwi_years a, plwi_years b)
 
 static inline int plwi_years_has(plwi_years a, int year)
 {
-    int bit = year - FIRST_YEAR;
-    if (bit < 0 || bit > LAST_YEAR - FIRST_YEAR)
+    if (year < FIRST_YEAR || year > LAST_YEAR)
         return 0;
+    int bit = year - FIRST_YEAR;
     return (int)((bit < 64 ? a.low >> bit : a.high >> (bit - 64)) & 1);
 }
 

@@ -68,7 +68,7 @@ static uint32_t character_length(const unsigned char *p)
     return is_printable(c) ? length : 0;
 }
 
-static int texts_hold(image_t image)
+int plwi_texts_hold(image_t image)
 {
     const unsigned char *text = plwi_section(image, SECTION_TEXT);
     uint32_t count = plwi_count(image, SECTION_TEXT);
@@ -114,8 +114,6 @@ static const member members[] = {
     { SECTION_FIELDS, FIELD_KIND, 1, MEMBER_BELOW, KIND_COUNT },
     { SECTION_FIELDS, FIELD_WIDTH, 1, MEMBER_BELOW, MAX_CODE_WIDTH + 1 },
     { SECTION_FIELDS, FIELD_RESERVED, 1, MEMBER_BELOW, 1 },
-    { SECTION_FIELDS, FIELD_RESERVED + 1, 2, MEMBER_BELOW, 1 },
-    { SECTION_FIELDS, FIELD_RESERVED + 3, 4, MEMBER_BELOW, 1 },
     { SECTION_LAYOUTS, LAYOUT_SCHEME, 2, MEMBER_INDEX, SECTION_SCHEMES },
     { SECTION_LAYOUTS, LAYOUT_LENGTH, 1, MEMBER_BELOW, MAX_POSITIONS + 1 },
     { SECTION_LAYOUTS, LAYOUT_YEARS, 4, MEMBER_INDEX, SECTION_YEARS },
@@ -141,6 +139,7 @@ static const member members[] = {
     { SECTION_SOURCES, SOURCE_ADDRESS, 4, MEMBER_TEXT, 0 },
     { SECTION_GROUPS, GROUP_FIELD, 2, MEMBER_INDEX, SECTION_FIELDS },
     { SECTION_MEMBERS, 0, 4, MEMBER_INDEX, SECTION_ROWS },
+    { SECTION_COVERS, COVER_YEARS, 4, MEMBER_INDEX, SECTION_YEARS },
     { SECTION_CHECKS, CHECK_FIELD, 2, MEMBER_INDEX, SECTION_FIELDS },
     { SECTION_CHECKS, CHECK_LENGTH, 1, MEMBER_BELOW, MAX_POSITIONS + 1 },
     { SECTION_CHECKS, CHECK_RESERVED, 4, MEMBER_BELOW, 1 },
@@ -213,7 +212,7 @@ static int members_hold(image_t image)
 
 typedef struct range {
     unsigned char section;
-    unsigned char first;      /* u32 */
+    unsigned char first; /* u32 */
     unsigned char count;
     unsigned char count_size; /* bytes: 1, 2 or 4 */
     unsigned char target;
@@ -229,8 +228,7 @@ static const range ranges[] = {
     { SECTION_LAYOUTS, LAYOUT_CLASS, LAYOUT_LENGTH, 1, SECTION_CLASSES, MAX_POSITIONS },
     { SECTION_ROWS, ROW_CODE, ROW_CODE_COUNT, 2, SECTION_CODES, UINT16_MAX },
     { SECTION_ROWS, ROW_FACT, ROW_FACT_COUNT, 1, SECTION_FACTS, LIMIT_FACTS },
-    { SECTION_ROWS, ROW_CONDITION, ROW_CONDITION_COUNT, 1, SECTION_CONDITIONS,
-      LIMIT_CONDITIONS },
+    { SECTION_ROWS, ROW_CONDITION, ROW_CONDITION_COUNT, 1, SECTION_CONDITIONS, LIMIT_CONDITIONS },
     { SECTION_ROWS, ROW_CITATION, ROW_CITATION_COUNT, 1, SECTION_CITATIONS, LIMIT_CITATIONS },
     { SECTION_GROUPS, GROUP_MEMBER, GROUP_COUNT, 2, SECTION_MEMBERS, LIMIT_GROUP },
     { SECTION_LENGTHS, LENGTH_LAYOUT, LENGTH_COUNT, 2, SECTION_LAYOUTS, UINT16_MAX },
@@ -271,7 +269,7 @@ static int edition_holds(image_t image)
 
 int plwi_content_holds(image_t image, size_t size)
 {
-    return directory_holds(image, size) && texts_hold(image) && edition_holds(image) &&
+    return directory_holds(image, size) && plwi_texts_hold(image) && edition_holds(image) &&
            members_hold(image) && ranges_hold(image) && plwi_links_hold(image, (uint32_t)size);
 }
 

@@ -53,6 +53,7 @@ enum image_section {
     SECTION_SOURCES,
     SECTION_GROUPS,     /* hash table: (field, code) -> rows */
     SECTION_MEMBERS,    /* u32: row numbers of groups */
+    SECTION_COVERS,     /* the model years a field's rows speak of, by condition */
     SECTION_LENGTHS,    /* one record for each length 0..MAX_POSITIONS */
     SECTION_MASKS,      /* u64: the bit sets that match layouts */
     SECTION_CHECKS,     /* check characters */
@@ -66,8 +67,8 @@ enum image_section {
 
 /* Record sizes, in the order of the sections. */
 #define SECTION_RECORD_SIZES                                                   \
-    { 1, 16, 48, 40, 24, 8, 8, 44, 8, 8, 16, 4, 4, 12, 16, 4, 12, 8, 112, 8,   \
-      16, 12, 16, 8 }
+    { 1, 16, 48, 40, 24, 8, 8, 44, 8, 8, 16, 4, 4, 12, 16, 4, 8, 12, 8, 112,   \
+      8, 16, 12, 16, 8 }
 
 /* Characters. A code is at most ten characters, packed six bits each, first
  * character highest; '0'..'9' are 1..10 and 'A'..'Z' are 11..36, so codes of
@@ -119,7 +120,9 @@ enum image_section {
 #define FIELD_RULE_COUNT 16 /* u32, rules stand behind the rows */
 #define FIELD_PROVIDES 24   /* u64 set of attributes its rows state; 0 for a topic */
 #define FIELD_WIDTH 32      /* u8, widest span in any layout; 0 for a topic */
-#define FIELD_RESERVED 33   /* 7 bytes, zero */
+#define FIELD_RESERVED 33   /* u8, zero */
+#define FIELD_COVER_COUNT 34 /* u16 */
+#define FIELD_COVER 36      /* u32 first cover */
 
 enum field_kind {
     KIND_CODE,   /* every code should have a row */
@@ -170,7 +173,9 @@ enum row_standing { STANDING_PUBLISHED, STANDING_PRACTICE, STANDING_MEMORY, STAN
 #define MARK_DISPUTED 1u /* sources contradict each other */
 #define MARK_EITHER 2u   /* the code does not tell these meanings apart */
 #define MARK_DOUBTFUL 4u /* listed somewhere, not to be relied on */
-#define MARK_ALL 7u
+#define MARK_ALSO 8u     /* holds beside rows with fewer conditions, hides none of them */
+#define MARK_ALL 15u
+#define MARKS_SERVED 7u  /* the marks a reader is told of */
 
 enum row_kind {
     ROW_MEANING,  /* a fact about a code (or a topic) */
@@ -207,6 +212,11 @@ enum check_state { CHECK_FITS, CHECK_FAILS, CHECK_STATE_COUNT };
 #define GROUP_MEMBER 8 /* u32 */
 #define GROUP_FIELD 12 /* u16 */
 #define GROUP_COUNT 14 /* u16 */
+
+/* One cover for each set of conditions that rows of a field share: all years
+ * of those rows. Where no cover holds, the tables know nothing of the field. */
+#define COVER_YEARS 0 /* u32 year set */
+#define COVER_ROW 4   /* u32, one of the rows that share the conditions */
 
 #define LENGTH_LAYOUT 0 /* u32 first layout */
 #define LENGTH_COUNT 4  /* u16 */

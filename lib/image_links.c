@@ -91,11 +91,12 @@ static int facts_hold(image_t image)
 
 /* ---- Conditions ------------------------------------------------------ */
 
-static int range_lies_in(image_t image, unsigned section, uint32_t first, uint64_t count)
+static int range_lies_in(image_t image, unsigned section, uint32_t first, uint32_t count)
 {
-    return first + count <= plwi_count(image, section);
+    return (uint64_t)first + count <= plwi_count(image, section);
 }
 
+/* No code fits a topic, which has no width. */
 static int field_condition_holds(links *l, uint32_t scheme, uint32_t ref, uint32_t first,
                                  uint32_t count)
 {
@@ -103,8 +104,7 @@ static int field_condition_holds(links *l, uint32_t scheme, uint32_t ref, uint32
         !range_lies_in(l->image, SECTION_CODES, first, count))
         return 0;
     const unsigned char *field = plwi_field(l->image, ref);
-    if (plwi_u16(field + FIELD_SCHEME) != scheme || field[FIELD_KIND] == KIND_TOPIC ||
-        !codes_fit(l, field, first, count))
+    if (plwi_u16(field + FIELD_SCHEME) != scheme || !codes_fit(l, field, first, count))
         return 0;
     return field[FIELD_KIND] == KIND_RUN ? are_pairs(l->image, first, count)
                                          : codes_rise(l->image, first, count);
@@ -216,6 +216,21 @@ static uint64_t stated_by(image_t image, const unsigned char *row)
     return stated;
 }
 
+/* Covers speak of the field's own rows. */
+static int covers_hold(links *l, const unsigned char *field)
+{
+    uint32_t first = plwi_u32(field + FIELD_COVER), count = plwi_u16(field + FIELD_COVER_COUNT);
+    uint32_t row = plwi_u32(field + FIELD_ROW), rows = plwi_u32(field + FIELD_ROW_COUNT);
+    if (!range_lies_in(l->image, SECTION_COVERS, first, count) || !spend(l, count))
+        return 0;
+    for (uint32_t i = first; i < first + count; i++) {
+        uint32_t cover = plwi_u32(plwi_record(l->image, SECTION_COVERS, 8, i) + COVER_ROW);
+        if (cover < row || cover - row >= rows)
+            return 0;
+    }
+    return 1;
+}
+
 /* *row is the first row the field must own, and becomes the first behind it. */
 static int field_holds(links *l, uint32_t index, uint32_t scheme, uint64_t *row)
 {
@@ -234,7 +249,7 @@ static int field_holds(links *l, uint32_t index, uint32_t scheme, uint64_t *row)
     }
     if (field[FIELD_KIND] == KIND_TOPIC)
         provides = 0;
-    return plwi_u64(field + FIELD_PROVIDES) == provides;
+    return plwi_u64(field + FIELD_PROVIDES) == provides && covers_hold(l, field);
 }
 
 /* The attributes that the conditions of a field's rows and rules ask for. */
@@ -329,8 +344,8 @@ static int spans_hold(image_t image, const unsigned char *layout)
     uint32_t first = plwi_u32(layout + LAYOUT_SPAN);
     for (uint32_t i = 0; i < layout[LAYOUT_SPAN_COUNT]; i++) {
         const unsigned char *span = plwi_span(image, first + i);
-        if (i > 0 && plwi_u16(span + SPAN_FIELD) <=
-                         plwi_u16(plwi_span(image, first + i - 1) + SPAN_FIELD))
+        if (i > 0 &&
+            plwi_u16(span + SPAN_FIELD) <= plwi_u16(plwi_span(image, first + i - 1) + SPAN_FIELD))
             return 0;
         if (!span_holds(image, span, layout))
             return 0;
@@ -361,39 +376,53 @@ static int layouts_hold(image_t image)
 }
 
 /* No mask of a length may name a layout that is not there. */
-static int masks_hold(image_t image, const unsigned char *length, uint64_t masks)
+static int masks_hold(image_t image, const unsigned char *length, uint32_t count)
 {
     uint32_t words = plwi_u16(length + LENGTH_WORDS);
     uint32_t rest = plwi_u16(length + LENGTH_COUNT) % 64;
     uint32_t first = plwi_u32(length + LENGTH_MASK);
-    if (!range_lies_in(image, SECTION_MASKS, first, masks))
-        return 0;
-    for (uint64_t last = words; rest != 0 && last <= masks; last += words) {
-        uint32_t word = (uint32_t)(first + last - 1);
-        if (plwi_u64(plwi_record(image, SECTION_MASKS, 8, word)) >> rest != 0)
+    for (uint32_t last = words; rest != 0 && last <= count; last += words)
+        if (plwi_u64(plwi_record(image, SECTION_MASKS, 8, first + last - 1)) >> rest != 0)
             return 0;
-    }
     return 1;
 }
 
-/* Each length owns its layouts, one behind the other, and their masks. */
+/* The layouts and masks that the lengths up to one own. */
+typedef struct owned {
+    uint32_t layouts;
+    uint32_t masks;
+} owned;
+
+static int length_holds(image_t image, uint32_t n, owned *own)
+{
+    const unsigned char *length = plwi_record(image, SECTION_LENGTHS, 12, n);
+    uint32_t count = plwi_u16(length + LENGTH_COUNT);
+    uint32_t words = plwi_u16(length + LENGTH_WORDS);
+    uint32_t masks = 2 * n * CHARACTER_COUNT * words;
+    if (plwi_u32(length + LENGTH_LAYOUT) != own->layouts || words != (count + 63) / 64 ||
+        plwi_u32(length + LENGTH_MASK) != own->masks ||
+        !range_lies_in(image, SECTION_MASKS, own->masks, masks) ||
+        !masks_hold(image, length, masks))
+        return 0;
+    for (uint32_t i = 0; i < count; i++)
+        if (plwi_layout(image, own->layouts + i)[LAYOUT_LENGTH] != n)
+            return 0;
+    own->layouts += count;
+    own->masks += masks;
+    return 1;
+}
+
+/* Each length owns its layouts and their masks, one length behind the other. */
 static int lengths_hold(image_t image)
 {
-    uint32_t layout = 0;
+    owned own = { 0, 0 };
     if (plwi_count(image, SECTION_LENGTHS) != MAX_POSITIONS + 1)
         return 0;
-    for (uint32_t n = 0; n <= MAX_POSITIONS; n++) {
-        const unsigned char *length = plwi_record(image, SECTION_LENGTHS, 12, n);
-        uint32_t count = plwi_u16(length + LENGTH_COUNT);
-        uint32_t words = plwi_u16(length + LENGTH_WORDS);
-        if (plwi_u32(length + LENGTH_LAYOUT) != layout || words != (count + 63) / 64 ||
-            !masks_hold(image, length, (uint64_t)2 * n * CHARACTER_COUNT * words))
+    for (uint32_t n = 0; n <= MAX_POSITIONS; n++)
+        if (!length_holds(image, n, &own))
             return 0;
-        for (uint32_t end = layout + count; layout < end; layout++)
-            if (plwi_layout(image, layout)[LAYOUT_LENGTH] != n)
-                return 0;
-    }
-    return layout == plwi_count(image, SECTION_LAYOUTS);
+    return own.layouts == plwi_count(image, SECTION_LAYOUTS) &&
+           own.masks == plwi_count(image, SECTION_MASKS);
 }
 
 /* ---- Codes to rows --------------------------------------------------- */
@@ -481,14 +510,13 @@ static int findings_hold(image_t image)
             !places_hold(plwi_text(image, plwi_u32(finding + FINDING_SENTENCE))))
             return 0;
     }
-    return count >= PLW_FINDING_CAPPED;
+    return count >= PLW_FINDING_NO_SCHEME;
 }
 
 int plwi_links_hold(image_t image, uint32_t size)
 {
     links l = { image, size };
     return plwi_count(image, SECTION_ATTRIBUTES) <= MAX_ATTRIBUTES && facts_hold(image) &&
-           schemes_hold(&l) && classes_hold(image) && layouts_hold(image) &&
-           lengths_hold(image) && groups_hold(image) && checks_hold(image) &&
-           findings_hold(image);
+           schemes_hold(&l) && classes_hold(image) && layouts_hold(image) && lengths_hold(image) &&
+           groups_hold(image) && checks_hold(image) && findings_hold(image);
 }

@@ -37,12 +37,20 @@ static void seal(unsigned char *image, size_t size)
     put_u32(image + HEADER_DIGEST + 4, (uint32_t)(digest >> 32));
 }
 
+/* For what is asked millions of times: the ck_assert_ family tells the test
+ * runner of each call. */
+static void expect(int holds, const char *what)
+{
+    if (!holds)
+        ck_abort_msg("%s", what);
+}
+
 /* The status of opening, after a look at the handle that came with it. */
 static int32_t open_status(const unsigned char *image, size_t size)
 {
     const plw_tables *tables = fixture_tables();
     int32_t status = plw_tables_open(image, size, 0, &tables);
-    ck_assert_ptr_eq(tables, status == PLW_OK ? (const void *)image : NULL);
+    expect(tables == (status == PLW_OK ? (const void *)image : NULL), "the handle");
     return status;
 }
 
@@ -241,14 +249,6 @@ typedef struct fault {
 
 /* Each of them goes into the first record of its section. */
 static const fault faults[] = {
-    { SECTION_TEXT, 0, 1, 'x' },
-    { SECTION_TEXT, 1, 1, '\n' },
-    { SECTION_TEXT, 1, 1, 0x7F },
-    { SECTION_TEXT, 1, 1, 0xFF },
-    { SECTION_TEXT, 1, 2, 0x80C0 },     /* an overlong zero */
-    { SECTION_TEXT, 1, 2, 0x9BC2 },     /* a control character beyond ASCII */
-    { SECTION_TEXT, 1, 4, 0x00AE80E2 }, /* turns the direction of writing */
-    { SECTION_TEXT, 1, 4, 0x0080A0ED }, /* half of a surrogate pair */
     { SECTION_SCHEMES, SCHEME_KEY, 4, 0 },
     { SECTION_SCHEMES, SCHEME_KEY, 4, 2 }, /* inside a text */
     { SECTION_SCHEMES, SCHEME_TITLE, 4, HUGE_NUMBER },
@@ -278,6 +278,10 @@ static const fault faults[] = {
     { SECTION_FIELDS, FIELD_PROVIDES, 4, 0 },
     { SECTION_FIELDS, FIELD_PROVIDES + 4, 4, 0x80000000u },
     { SECTION_FIELDS, FIELD_RESERVED, 1, 1 },
+    { SECTION_FIELDS, FIELD_COVER, 4, HUGE_NUMBER },
+    { SECTION_FIELDS, FIELD_COVER_COUNT, 2, 0xFFFF },
+    { SECTION_COVERS, COVER_YEARS, 4, HUGE_NUMBER },
+    { SECTION_COVERS, COVER_ROW, 4, HUGE_NUMBER },
     { SECTION_LAYOUTS, LAYOUT_SCHEME, 2, 0 }, /* the other one */
     { SECTION_LAYOUTS, LAYOUT_LENGTH, 1, 0 },
     { SECTION_LAYOUTS, LAYOUT_LENGTH, 1, 11 },
@@ -386,17 +390,158 @@ START_TEST(single_faults_are_refused)
 }
 END_TEST
 
+/* Bytes that are put in the middle of a text. */
+static const struct {
+    const char *bytes;
+    int32_t status;
+} spellings[] = {
+    { "\xC3\xA9", PLW_OK }, /* a letter with an accent */
+    { "\n", PLW_E_IMAGE },
+    { "\x1B", PLW_E_IMAGE },
+    { "\x7F", PLW_E_IMAGE },
+    { "\xC2\x9B", PLW_E_IMAGE },         /* a control character beyond ASCII */
+    { "\xE2\x80\xA8", PLW_E_IMAGE },     /* ends a line */
+    { "\xE2\x80\xAE", PLW_E_IMAGE },     /* turns the direction of writing */
+    { "\xE2\x81\xA6", PLW_E_IMAGE },     /* the same */
+    { "\xEF\xBF\xBF", PLW_E_IMAGE },     /* no character for ever */
+    { "\x80", PLW_E_IMAGE },             /* begins in the middle */
+    { "\xC3", PLW_E_IMAGE },             /* ends in the middle */
+    { "\xC1\xA1", PLW_E_IMAGE },         /* longer than it need be */
+    { "\xE0\x82\xA9", PLW_E_IMAGE },     /* the same */
+    { "\xED\xA0\x80", PLW_E_IMAGE },     /* half of a pair */
+    { "\xF4\x90\x80\x80", PLW_E_IMAGE }, /* beyond the last */
+    { "\xF8\x88\x80\x80", PLW_E_IMAGE },
+};
+
+START_TEST(text_is_held_to_its_spelling)
+{
+    unsigned char *image = copy_of(good, good_size);
+    const unsigned char *caution = plwi_record(good, SECTION_CAUTIONS, 8, 0);
+    const char *text = plwi_text(good, plwi_u32(caution + CAUTION_TEXT));
+    size_t at = (size_t)((const unsigned char *)text - good) + 1;
+    ck_assert_uint_gt(strlen(text), 8);
+    memcpy(image + at, spellings[_i].bytes, strlen(spellings[_i].bytes));
+    seal(image, good_size);
+    ck_assert_int_eq(open_status(image, good_size), spellings[_i].status);
+    free(image);
+}
+END_TEST
+
+START_TEST(text_has_its_bounds)
+{
+    const fault first = { SECTION_TEXT, 0, 1, 'x' };
+    const fault last = { SECTION_TEXT, 0, 1, '.' };
+    refuse_fault(&first, 0);
+    refuse_fault(&last, plwi_count(good, SECTION_TEXT) - 1);
+}
+END_TEST
+
+/* A text may be as long as the limit, and not a byte longer. */
+START_TEST(text_has_its_limit)
+{
+    unsigned char *image = copy_of(good, good_size);
+    size_t start = (size_t)(plwi_section(good, SECTION_TEXT) - good) + 1;
+    ck_assert_uint_gt(plwi_count(good, SECTION_TEXT), LIMIT_TEXT + 2);
+    memset(image + start, 'x', LIMIT_TEXT - 1);
+    image[start + LIMIT_TEXT - 1] = 0;
+    ck_assert_int_eq(plwi_is_text(image, 1), 1);
+    ck_assert_int_eq(plwi_texts_hold(image), 1);
+    image[start + LIMIT_TEXT - 1] = 'x';
+    image[start + LIMIT_TEXT] = 0;
+    ck_assert_int_eq(plwi_texts_hold(image), 0);
+    free(image);
+}
+END_TEST
+
+/* The first condition of a kind, and the first row of a kind of field. */
+static uint32_t condition_of_kind(unsigned kind)
+{
+    uint32_t i = 0;
+    while (plwi_condition(good, i)[CONDITION_KIND] != kind)
+        i++;
+    return i;
+}
+
+static uint32_t field_of_kind(unsigned kind)
+{
+    uint32_t i = 0;
+    while (plwi_field(good, i)[FIELD_KIND] != kind)
+        i++;
+    return i;
+}
+
+static uint32_t row_of_kind(unsigned kind)
+{
+    return plwi_u32(plwi_field(good, field_of_kind(kind)) + FIELD_ROW);
+}
+
+START_TEST(faults_in_conditions_are_refused)
+{
+    uint32_t other_scheme = plwi_u32(plwi_scheme(good, 1) + SCHEME_FIELD);
+    const fault other_field = { SECTION_CONDITIONS, CONDITION_REF, 2, other_scheme };
+    const fault topic = { SECTION_CONDITIONS, CONDITION_REF, 2, field_of_kind(KIND_TOPIC) };
+    const fault no_attribute = { SECTION_CONDITIONS, CONDITION_REF, 2, MAX_ATTRIBUTES - 1 };
+    const fault check_with_ref = { SECTION_CONDITIONS, CONDITION_REF, 2, 1 };
+    const fault behind = { SECTION_CONDITIONS, CONDITION_VALUE, 4,
+                           plwi_count(good, SECTION_VALUES) };
+    refuse_fault(&other_field, condition_of_kind(CONDITION_FIELD));
+    refuse_fault(&topic, condition_of_kind(CONDITION_FIELD));
+    refuse_fault(&no_attribute, condition_of_kind(CONDITION_ATTRIBUTE));
+    refuse_fault(&behind, condition_of_kind(CONDITION_ATTRIBUTE));
+    refuse_fault(&check_with_ref, condition_of_kind(CONDITION_CHECK));
+    refuse_fault(&behind, condition_of_kind(CONDITION_CHECK));
+}
+END_TEST
+
+START_TEST(faults_in_running_numbers_are_refused)
+{
+    static const fault no_range = { SECTION_ROWS, ROW_CODE_COUNT, 2, 0 };
+    static const fault half_a_range = { SECTION_ROWS, ROW_CODE_COUNT, 2, 1 };
+    static const fault other_row = { SECTION_FIELDS, FIELD_ROW, 4, 0 };
+    const fault narrow_code = { SECTION_CODES, 0, 8, 11 };
+    static const fault backwards = { SECTION_CODES, 0, 8, UINT64_C(0x041041041) }; /* 000000 */
+    uint32_t row = row_of_kind(KIND_RUN);
+    uint32_t code = plwi_u32(plwi_row(good, row) + ROW_CODE);
+    refuse_fault(&no_range, row);
+    refuse_fault(&half_a_range, row);
+    refuse_fault(&other_row, field_of_kind(KIND_RUN));
+    refuse_fault(&narrow_code, code);
+    refuse_fault(&backwards, code + 1);
+}
+END_TEST
+
+/* What lies inside its section can still be more than a record may have. */
+START_TEST(ranges_have_their_limits)
+{
+    static const fault from_the_start = { SECTION_SCHEMES, SCHEME_FACT, 4, 0 };
+    unsigned char *image = copy_of(good, good_size);
+    ck_assert_uint_gt(plwi_count(good, SECTION_FACTS), LIMIT_FACTS);
+    damage(image, &from_the_start, 0);
+    for (uint32_t more = 0; more < 2; more++) {
+        const fault count = { SECTION_SCHEMES, SCHEME_FACT_COUNT, 4, LIMIT_FACTS + more };
+        damage(image, &count, 0);
+        seal(image, good_size);
+        ck_assert_int_eq(open_status(image, good_size), more ? PLW_E_IMAGE : PLW_OK);
+    }
+    free(image);
+}
+END_TEST
+
+START_TEST(rows_of_another_field_are_refused)
+{
+    static const fault first_row = { SECTION_MEMBERS, 0, 4, 0 };
+    refuse_fault(&first_row, plwi_count(good, SECTION_MEMBERS) - 1);
+}
+END_TEST
+
 /* A length that counts a layout more than there are, or names too few words. */
 START_TEST(faults_in_lengths_are_refused)
 {
     static const fault length_faults[] = {
-        { SECTION_LENGTHS, LENGTH_LAYOUT, 4, 1 },
-        { SECTION_LENGTHS, LENGTH_COUNT, 2, 0 },
-        { SECTION_LENGTHS, LENGTH_COUNT, 2, 2 },
-        { SECTION_LENGTHS, LENGTH_WORDS, 2, 0 },
-        { SECTION_LENGTHS, LENGTH_WORDS, 2, 2 },
-        { SECTION_LENGTHS, LENGTH_MASK, 4, 1 },
-        { SECTION_LENGTHS, LENGTH_MASK, 4, HUGE_NUMBER },
+        { SECTION_LENGTHS, LENGTH_LAYOUT, 4, 0 }, { SECTION_LENGTHS, LENGTH_COUNT, 2, 0 },
+        { SECTION_LENGTHS, LENGTH_COUNT, 2, 2 },  { SECTION_LENGTHS, LENGTH_COUNT, 2, 0xFFFF },
+        { SECTION_LENGTHS, LENGTH_WORDS, 2, 0 },  { SECTION_LENGTHS, LENGTH_WORDS, 2, 2 },
+        { SECTION_LENGTHS, LENGTH_MASK, 4, 1 },   { SECTION_LENGTHS, LENGTH_MASK, 4, HUGE_NUMBER },
     };
     refuse_fault(&length_faults[_i], 12); /* a length with one layout */
 }
@@ -405,7 +550,8 @@ END_TEST
 START_TEST(faults_in_checks_are_refused)
 {
     static const fault check_faults[] = {
-        { SECTION_CHECKS, CHECK_FIELD, 2, 0 }, /* not a check field */
+        { SECTION_CHECKS, CHECK_FIELD, 2, 0 },  /* not a check field */
+        { SECTION_CHECKS, CHECK_FIELD, 2, 11 }, /* the same, but of its own scheme */
         { SECTION_CHECKS, CHECK_FIELD, 2, 0xFFFF },
         { SECTION_CHECKS, CHECK_LENGTH, 1, 0 },
         { SECTION_CHECKS, CHECK_LENGTH, 1, MAX_POSITIONS + 1 },
@@ -474,6 +620,54 @@ START_TEST(faults_in_the_directory_are_refused)
 }
 END_TEST
 
+/* ---- Work ------------------------------------------------------------ */
+
+#define MANY_CODES 20000u
+
+/* The fixture with so many codes more, all of them "A", behind its own. */
+static unsigned char *with_many_codes(size_t *size)
+{
+    size_t more = (size_t)MANY_CODES * 8;
+    size_t end =
+        (size_t)(plwi_section(good, SECTION_CODES) - good) + plwi_count(good, SECTION_CODES) * 8;
+    unsigned char *image = calloc(1, good_size + more);
+    ck_assert_ptr_nonnull(image);
+    *size = good_size + more;
+    memcpy(image, good, end);
+    for (size_t at = end; at < end + more; at += 8)
+        image[at] = 11;
+    memcpy(image + end + more, good + end, good_size - end);
+    for (unsigned section = SECTION_CODES + 1; section < SECTION_COUNT; section++) {
+        size_t entry = (size_t)(plwi_directory(image, section) - image);
+        put_u32(image + entry, plwi_u32(image + entry) + (uint32_t)more);
+    }
+    put_u32(image + (plwi_directory(image, SECTION_CODES) - image) + DIRECTORY_COUNT,
+            plwi_count(good, SECTION_CODES) + MANY_CODES);
+    put_u32(image + HEADER_SIZE, (uint32_t)*size);
+    return image;
+}
+
+/* Rows may share codes, but not so that the check takes longer than the image is. */
+START_TEST(shared_codes_cannot_blow_up_the_check)
+{
+    size_t size;
+    unsigned char *image = with_many_codes(&size);
+    for (uint32_t row = 0; row < 15; row++) {
+        const fault codes[] = {
+            { SECTION_ROWS, ROW_CODE, 4, plwi_count(good, SECTION_CODES) },
+            { SECTION_ROWS, ROW_CODE_COUNT, 2, MANY_CODES },
+        };
+        damage(image, &codes[0], row);
+        damage(image, &codes[1], row);
+        seal(image, size);
+        if (row == 0)
+            ck_assert_int_eq(open_status(image, size), PLW_OK);
+    }
+    ck_assert_int_eq(open_status(image, size), PLW_E_IMAGE);
+    free(image);
+}
+END_TEST
+
 /* ---- Random damage --------------------------------------------------- */
 
 /* What is used of everything an accessor hands out, so that nothing is left
@@ -495,37 +689,41 @@ static void walk_row(const plw_tables *tables, uint32_t row)
     walk_text(plw_row_words(tables, row));
     walk_text(plw_row_remark(tables, row));
     walk_text(plw_standing_name(plw_row_standing(tables, row)));
-    ck_assert_uint_lt(plw_row_scheme(tables, row), plw_scheme_count(tables));
-    ck_assert_uint_le(plw_row_marks(tables, row), MARK_ALL);
-    ck_assert_int_eq(plw_row_holds_in(tables, row, plw_row_first_year(tables, row)), 1);
-    ck_assert_int_eq(plw_row_holds_in(tables, row, plw_row_last_year(tables, row)), 1);
-    ck_assert_int_ne(plw_row_key(tables, row, buffer, sizeof buffer, NULL), PLW_E_ARGUMENT);
-    ck_assert_int_ne(plw_row_condition(tables, row, buffer, sizeof buffer, NULL), PLW_E_ARGUMENT);
-    ck_assert_int_ne(plw_row_quantity(tables, row, "cid", &quantity), PLW_E_ARGUMENT);
+    expect(plw_row_scheme(tables, row) < plw_scheme_count(tables), "scheme of a row");
+    expect(plw_row_marks(tables, row) <= MARKS_SERVED, "marks of a row");
+    expect(plw_row_holds_in(tables, row, plw_row_first_year(tables, row)), "first year of a row");
+    expect(plw_row_holds_in(tables, row, plw_row_last_year(tables, row)), "last year of a row");
+    expect(plw_row_key(tables, row, buffer, sizeof buffer, NULL) != PLW_E_ARGUMENT, "key");
+    expect(plw_row_condition(tables, row, buffer, sizeof buffer, NULL) != PLW_E_ARGUMENT,
+           "condition");
+    expect(plw_row_quantity(tables, row, "cid", &quantity) != PLW_E_ARGUMENT, "quantity");
     for (uint32_t i = 0; i < plw_row_attribute_count(tables, row); i++) {
         walk_text(plw_row_attribute_name(tables, row, i));
         plw_row_attribute_text(tables, row, i, buffer, sizeof buffer, NULL);
     }
     for (uint32_t i = 0; i < plw_row_source_count(tables, row); i++)
-        ck_assert_uint_lt(plw_row_source(tables, row, i), plw_source_count(tables));
+        expect(plw_row_source(tables, row, i) < plw_source_count(tables), "source of a row");
+}
+
+static void walk_scheme(const plw_tables *tables, uint32_t scheme)
+{
+    walk_text(plw_scheme_key(tables, scheme));
+    walk_text(plw_scheme_title(tables, scheme));
+    expect(plw_scheme_first_year(tables, scheme) >= FIRST_YEAR, "first year of a scheme");
+    expect(plw_scheme_last_year(tables, scheme) <= LAST_YEAR, "last year of a scheme");
+    uint32_t end = plw_scheme_first_row(tables, scheme) + plw_scheme_row_count(tables, scheme);
+    expect(end <= plw_row_count(tables), "rows of a scheme");
+    for (uint32_t i = 0; i < plw_layout_count(tables, scheme); i++) {
+        walk_text(plw_layout_sample(tables, scheme, i));
+        expect(plw_layout_length(tables, scheme, i) <= PLW_MAX_POSITIONS, "length of a layout");
+    }
 }
 
 static void walk_tables(const plw_tables *tables)
 {
     walk_text(plw_tables_edition(tables));
-    for (uint32_t scheme = 0; scheme < plw_scheme_count(tables); scheme++) {
-        walk_text(plw_scheme_key(tables, scheme));
-        walk_text(plw_scheme_title(tables, scheme));
-        ck_assert_int_ge(plw_scheme_first_year(tables, scheme), FIRST_YEAR);
-        ck_assert_int_le(plw_scheme_last_year(tables, scheme), LAST_YEAR);
-        ck_assert_uint_le(plw_scheme_first_row(tables, scheme) +
-                              plw_scheme_row_count(tables, scheme),
-                          plw_row_count(tables));
-        for (uint32_t i = 0; i < plw_layout_count(tables, scheme); i++) {
-            walk_text(plw_layout_sample(tables, scheme, i));
-            ck_assert_uint_le(plw_layout_length(tables, scheme, i), PLW_MAX_POSITIONS);
-        }
-    }
+    for (uint32_t scheme = 0; scheme < plw_scheme_count(tables); scheme++)
+        walk_scheme(tables, scheme);
     for (uint32_t row = 0; row < plw_row_count(tables); row++)
         walk_row(tables, row);
     for (uint32_t source = 0; source < plw_source_count(tables); source++) {
@@ -538,9 +736,24 @@ static void walk_tables(const plw_tables *tables)
 }
 
 static const char *const numbers[] = {
-    "T24K3P100051", "S23R6P100001", "H27R9N500001", "S31M6N4?0001", "????????????",
-    "V24W2P[13]0O051", "SZ7Z8N123456", "T24K3P10005", "X99X99X999999", "t24-k3p/1OOO51",
-    "*****", "T24K3P1000510000000000000000000000000000", "S2\xC3\x9FR6P100001",
+    "T24K3P100051",
+    "S23R6P100001",
+    "H27R9N500001",
+    "S31M6N4?0001",
+    "????????????",
+    "V24W2P[13]0O051",
+    "SZ7Z8N123456",
+    "T24K3P10005",
+    "X99X99X999999",
+    "t24-k3p/1OOO51",
+    "XTA3012345",
+    "XT?1012345",
+    "ETB?112345",
+    "??????????",
+    "XVC0I1Z345",
+    "*****",
+    "T24K3P1000510000000000000000000000000000",
+    "S2\xC3\x9FR6P100001",
 };
 
 #define NUMBER_COUNT (sizeof numbers / sizeof *numbers)
@@ -549,12 +762,12 @@ static const char *const numbers[] = {
 static void walk_number(const plw_tables *tables, const char *number, plw_result *result)
 {
     static char buffer[1 << 16];
-    ck_assert_int_eq(plw_validate(tables, number, strlen(number), NULL, 0, result), PLW_OK);
+    expect(plw_validate(tables, number, strlen(number), NULL, 0, result) == PLW_OK, number);
     for (int32_t format = PLW_FORMAT_TEXT; format <= PLW_FORMAT_JSON; format++) {
         size_t needed = 0;
-        int32_t status = plw_explain(result, format, PLW_EXPLAIN_SOURCES, buffer, sizeof buffer,
-                                     &needed);
-        ck_assert_int_eq(status, needed <= sizeof buffer ? PLW_OK : PLW_E_SHORT);
+        int32_t status =
+            plw_explain(result, format, PLW_EXPLAIN_SOURCES, buffer, sizeof buffer, &needed);
+        expect(status == (needed <= sizeof buffer ? PLW_OK : PLW_E_SHORT), number);
     }
 }
 
@@ -564,9 +777,8 @@ static size_t random_place(const unsigned char *image, uint32_t *random)
     for (;;) {
         unsigned section = next_random(random) % (SECTION_COUNT + 1);
         if (section == SECTION_COUNT)
-            return HEADER_EDITION +
-                   next_random(random) % (HEADER_DIRECTORY - HEADER_EDITION +
-                                          SECTION_COUNT * DIRECTORY_RECORD);
+            return HEADER_EDITION + next_random(random) % (HEADER_DIRECTORY - HEADER_EDITION +
+                                                           SECTION_COUNT * DIRECTORY_RECORD);
         uint32_t bytes = plwi_count(image, section) * record_sizes[section];
         if (bytes > 0)
             return (size_t)(plwi_section(image, section) - image) + next_random(random) % bytes;
@@ -576,7 +788,8 @@ static size_t random_place(const unsigned char *image, uint32_t *random)
 /* Numbers at which checks go wrong: limits of types, counts and their neighbours. */
 static uint32_t boundary_value(const unsigned char *image, uint32_t *random)
 {
-    static const uint32_t limits[] = { 0, 1, 0x7F, 0x80, 0xFF, 0x7FFF, 0x8000, 0xFFFF,
+    static const uint32_t limits[] = { 0,          1,          0x7F,       0x80,
+                                       0xFF,       0x7FFF,     0x8000,     0xFFFF,
                                        0x7FFFFFFF, 0x80000000, 0xFFFFFFFE, 0xFFFFFFFF };
     uint32_t pick = next_random(random);
     if (pick % 2 == 0)
@@ -624,7 +837,8 @@ START_TEST(random_damage_is_refused_or_harmless)
         if (holds || i % OPENED_EVERY == 0) {
             seal(image, good_size);
             int is_open = open_status(image, good_size) == PLW_OK;
-            ck_assert(is_open == (holds && plwi_u32(image + HEADER_SECTIONS) == SECTION_COUNT));
+            expect(is_open == (holds && plwi_u32(image + HEADER_SECTIONS) == SECTION_COUNT),
+                   "opening and the check of the content differ");
             if (is_open) {
                 const plw_tables *tables = (const plw_tables *)(const void *)image;
                 walk_tables(tables);
@@ -661,11 +875,19 @@ static Suite *image_suite(void)
     tcase_add_test(tc, every_flipped_byte_is_refused);
     tcase_add_test(tc, another_version_is_named);
     tcase_add_loop_test(tc, single_faults_are_refused, 0, sizeof faults / sizeof *faults);
-    tcase_add_loop_test(tc, faults_in_lengths_are_refused, 0, 7);
-    tcase_add_loop_test(tc, faults_in_checks_are_refused, 0, 9);
+    tcase_add_loop_test(tc, text_is_held_to_its_spelling, 0, sizeof spellings / sizeof *spellings);
+    tcase_add_test(tc, text_has_its_bounds);
+    tcase_add_test(tc, text_has_its_limit);
+    tcase_add_test(tc, faults_in_conditions_are_refused);
+    tcase_add_test(tc, faults_in_running_numbers_are_refused);
+    tcase_add_test(tc, ranges_have_their_limits);
+    tcase_add_test(tc, rows_of_another_field_are_refused);
+    tcase_add_loop_test(tc, faults_in_lengths_are_refused, 0, 8);
+    tcase_add_loop_test(tc, faults_in_checks_are_refused, 0, 10);
     tcase_add_loop_test(tc, faults_in_groups_are_refused, 0, 5);
     tcase_add_test(tc, full_group_table_is_refused);
     tcase_add_test(tc, faults_in_the_directory_are_refused);
+    tcase_add_test(tc, shared_codes_cannot_blow_up_the_check);
     tcase_add_test(tc, random_damage_is_refused_or_harmless);
     suite_add_tcase(suite, tc);
     return suite;

@@ -33,17 +33,27 @@ static void check_table(tc_compilation *c, const tc_field *field)
 
 static void check_row_limits(tc_compilation *c, const tc_row *row)
 {
-    if (row->facts.count > UINT8_MAX)
-        tc_complain(c, row->place, "a row has at most %d facts; leave some out", UINT8_MAX);
-    if (row->conditions.count > UINT8_MAX)
-        tc_complain(c, row->place, "a row has at most %d conditions; leave some out", UINT8_MAX);
-    if (row->codes.count > UINT16_MAX)
-        tc_complain(c, row->place, "a row has at most %d codes; share them between rows",
-                    UINT16_MAX);
+    if (row->facts.count > LIMIT_FACTS)
+        tc_complain(c, row->place, "a row has at most %d facts; leave some out", LIMIT_FACTS);
+    if (row->conditions.count > LIMIT_CONDITIONS)
+        tc_complain(c, row->place, "a row has at most %d conditions; leave some out",
+                    LIMIT_CONDITIONS);
+    for (size_t i = 0; i < row->conditions.count; i++)
+        if (row->conditions.items[i].codes.count > LIMIT_VALUES ||
+            row->conditions.items[i].values.count > LIMIT_VALUES)
+            tc_complain(c, row->conditions.items[i].word.place,
+                        "a condition asks for at most %d codes or values; share them between "
+                        "rows", LIMIT_VALUES);
 }
 
 static void check_limits(tc_compilation *c, const tc_scheme *scheme)
 {
+    if (scheme->fields.count > LIMIT_FIELDS)
+        tc_complain(c, scheme->place, "a scheme has at most %d fields; leave some out",
+                    LIMIT_FIELDS);
+    if (scheme->facts.count > LIMIT_FACTS)
+        tc_complain(c, scheme->facts_word.place, "a scheme has at most %d facts; leave some out",
+                    LIMIT_FACTS);
     for (size_t i = 0; i < scheme->fields.count; i++) {
         const tc_field *field = scheme->fields.items[i];
         for (size_t k = 0; k < field->rows.count; k++)
@@ -63,8 +73,9 @@ void tc_check_scheme(tc_compilation *c, tc_scheme *scheme)
             check_table(c, field);
     }
     check_limits(c, scheme);
-    if (scheme->layouts_sound)
-        tc_check_reach(c, scheme);
+    if (!scheme->layouts_sound) /* codes and conditions are not known */
+        return;
+    tc_check_reach(c, scheme);
     tc_check_contradictions(c, scheme);
     tc_order_fields(c, scheme);
 }

@@ -129,8 +129,8 @@ static const char *show_value(tc_compilation *c, const tc_fact *fact)
 
 static bool is_offered(const tc_choices *choices, const char *text)
 {
-    for (size_t i = 0; i < choices->count && i < sizeof choices->nearest / sizeof choices->nearest[0];
-         i++)
+    size_t kept = sizeof choices->nearest / sizeof choices->nearest[0];
+    for (size_t i = 0; i < choices->count && i < kept; i++)
         if (strcmp(choices->nearest[i].name, text) == 0)
             return true;
     return false;

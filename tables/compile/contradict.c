@@ -110,9 +110,15 @@ static void compare_coded(tc_compilation *c, tc_field *field)
         for (size_t k = 0; k < field->rows.items[i].codes.count; k++)
             claims[count++] = (claim){ field->rows.items[i].codes.items[k], i };
     qsort(claims, count, sizeof *claims, compare_claims);
-    for (size_t i = 0; i < count; i++)
-        for (size_t k = i + 1; k < count && claims[k].code == claims[i].code; k++)
+    for (size_t i = 0; i < count; i++) {
+        size_t k = i + 1;
+        for (; k < count && claims[k].code == claims[i].code; k++)
             compare_rows(c, &field->rows.items[claims[i].row], &field->rows.items[claims[k].row]);
+        if (k - i == LIMIT_GROUP + 1)
+            tc_complain(c, field->rows.items[claims[k - 1].row].place,
+                        "the code has more than %d rows; join rows, or share the field between "
+                        "two schemes", LIMIT_GROUP);
+    }
 }
 
 static bool runs_overlap(const tc_codes *a, const tc_codes *b)

@@ -4,6 +4,7 @@
 #include "conditions.h"
 #include "index.h"
 #include "output.h"
+#include "years.h"
 
 /* ---- the vocabulary --------------------------------------------------- */
 
@@ -193,6 +194,42 @@ static void emit_rows(tc_output *out, const tc_field *field, tc_filed_rows *file
         emit_row(out, field, &field->rules.items[i]);
 }
 
+/* The conditions of a row in the image; equal lists stand there once. */
+static uint64_t conditions_of(const tc_output *out, uint32_t row)
+{
+    const unsigned char *record = out->sections[SECTION_ROWS].bytes.items + (size_t)row * 44;
+    uint64_t count = record[ROW_CONDITION_COUNT];
+    const unsigned char *at = record + ROW_CONDITION;
+    uint32_t first = at[0] | (uint32_t)at[1] << 8 | (uint32_t)at[2] << 16 | (uint32_t)at[3] << 24;
+    return count == 0 ? 0 : count << 32 | first;
+}
+
+/* For each set of conditions the years that rows of the field have under it.
+ * first is the field's first row in the image. */
+static uint16_t emit_covers(tc_output *out, const tc_field *field, uint32_t first)
+{
+    uint16_t count = 0;
+    for (size_t i = 0; i < field->rows.count; i++) {
+        uint64_t conditions = conditions_of(out, first + (uint32_t)i);
+        tc_years years = field->rows.items[i].years;
+        unsigned char *record;
+        bool seen = false;
+        for (size_t k = 0; k < i && !seen; k++)
+            seen = conditions_of(out, first + (uint32_t)k) == conditions;
+        if (seen)
+            continue;
+        for (size_t k = i + 1; k < field->rows.count; k++)
+            if (conditions_of(out, first + (uint32_t)k) == conditions)
+                years = tc_years_or(years, field->rows.items[k].years);
+        uint32_t set = emit_years(out, years);
+        tc_append(out, SECTION_COVERS, 1, &record);
+        tc_put32(record + COVER_YEARS, set);
+        tc_put32(record + COVER_ROW, first + (uint32_t)i);
+        count++;
+    }
+    return count;
+}
+
 /* ---- fields and schemes ----------------------------------------------- */
 
 static uint64_t provided(const tc_compilation *c, const tc_field *field)
@@ -217,7 +254,11 @@ static void emit_field(tc_output *out, const tc_field *field, uint16_t scheme,
     tc_put32(record + FIELD_RULE_COUNT, field->rules.count);
     tc_put64(record + FIELD_PROVIDES, provided(out->c, field));
     record[FIELD_WIDTH] = field->width;
+    tc_put32(record + FIELD_COVER, out->sections[SECTION_COVERS].count);
+    uint32_t row = out->sections[SECTION_ROWS].count;
     emit_rows(out, field, filed);
+    if (field->kind == KIND_CODE || field->kind == KIND_RUN || field->kind == KIND_NARROW)
+        tc_put16(record + FIELD_COVER_COUNT, emit_covers(out, field, row));
 }
 
 static uint32_t emit_check(tc_output *out, const tc_check *check)
@@ -323,6 +364,20 @@ static void emit_layouts(tc_output *out)
 
 /* ---- all -------------------------------------------------------------- */
 
+static size_t visits_of(const tc_rows *rows)
+{
+    size_t visits = 0;
+    for (size_t i = 0; i < rows->count; i++) {
+        const tc_row *row = &rows->items[i];
+        visits += row->codes.count;
+        for (size_t k = 0; k < row->conditions.count; k++)
+            visits += row->conditions.items[k].codes.count +
+                      row->conditions.items[k].values.count +
+                      row->conditions.items[k].states.count;
+    }
+    return visits;
+}
+
 /* Counts that have two bytes in the image. */
 static bool within_limits(tc_compilation *c)
 {
@@ -339,6 +394,20 @@ static bool within_limits(tc_compilation *c)
                 "an image holds at most %d schemes, fields and layouts; share these tables "
                 "between two", UINT16_MAX);
     return false;
+}
+
+/* Who opens an image looks at each row's codes and at those its conditions ask
+ * for, but not more often than the image has bytes. */
+static bool can_be_opened(const tc_compilation *c)
+{
+    size_t visits = 0;
+    for (size_t i = 0; i < c->schemes.count; i++) {
+        const tc_scheme *scheme = c->schemes.items[i];
+        for (size_t k = 0; k < scheme->fields.count; k++)
+            visits += visits_of(&scheme->fields.items[k]->rows) +
+                      visits_of(&scheme->fields.items[k]->rules);
+    }
+    return visits <= c->image_size;
 }
 
 void tc_emit(tc_compilation *c)
@@ -360,4 +429,9 @@ void tc_emit(tc_compilation *c)
     emit_layouts(&out);
     tc_index_rows(&out, &filed);
     tc_close_output(&out);
+    if (c->image && !can_be_opened(c)) {
+        c->image = NULL;
+        tc_complain(c, (tc_place){ TC_NO_FILE, 0, 0 },
+                    "the rows ask for too many codes; write wide ranges in fewer rows");
+    }
 }

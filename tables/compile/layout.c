@@ -334,11 +334,18 @@ static void add_forms(drawing *d)
     }
 }
 
+static void resolve_years(tc_compilation *c, const tc_scheme *scheme, const tc_layout *layout,
+                          tc_years *years)
+{
+    if (!tc_read_years(c, layout->years_word, scheme, years))
+        *years = scheme->years; /* or its rows would be refused too */
+}
+
 static void resolve_layout(tc_compilation *c, tc_scheme *scheme, tc_layout *layout)
 {
     drawing d = { .c = c, .scheme = scheme, .layout = layout, .years = scheme->years };
     if (layout->years_word.text)
-        tc_read_years(c, layout->years_word, scheme, &d.years);
+        resolve_years(c, scheme, layout, &d.years);
     if (read_rulers(&d))
         add_forms(&d);
     else

@@ -41,11 +41,13 @@ uint32_t tc_append(tc_output *out, enum image_section section, uint32_t count,
 {
     tc_output_section *s = &out->sections[section];
     uint32_t first = s->count;
-    size_t start = s->bytes.count;
-    for (size_t i = 0; i < (size_t)count * s->record; i++)
+    size_t size = (size_t)count * s->record;
+    *records = NULL;
+    for (size_t i = 0; i < size; i++)
         *TC_ADD(&out->c->memory, &s->bytes) = 0;
+    if (size > 0)
+        *records = s->bytes.items + s->bytes.count - size;
     s->count += count;
-    *records = s->bytes.items + start;
     return first;
 }
 

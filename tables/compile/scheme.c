@@ -16,19 +16,25 @@ static bool is_small(char byte)
     return (byte >= 'a' && byte <= 'z') || (byte >= '0' && byte <= '9');
 }
 
-/* A plain word, or words joined by '-' of which the last is a year. */
+/* One plain word, or words joined by '-' with a year among those behind the
+ * first: "iso3779", "port-ellery-1962", "detroit-1960-buick". */
 static bool is_scheme_key(tc_word key)
 {
-    size_t last = 0;
-    for (size_t i = 0; i < key.length; i++) {
-        if (key.text[i] == '-')
-            last = i + 1;
-        else if (!is_small(key.text[i]))
+    size_t start = 0, words = 0;
+    bool year = false;
+    for (size_t i = 0; i <= key.length; i++) {
+        if (i < key.length && key.text[i] != '-') {
+            if (!is_small(key.text[i]))
+                return false;
+            continue;
+        }
+        if (i == start)
             return false;
+        if (words++ > 0 && i - start == 4 && tc_number(tc_slice(key, start, 4)) > 0)
+            year = true;
+        start = i + 1;
     }
-    if (key.text[0] == '-')
-        return false;
-    return last == 0 || (key.length - last == 4 && tc_number(tc_slice(key, last, 4)) > 0);
+    return words == 1 || year;
 }
 
 static void resolve_key(tc_compilation *c, tc_scheme *scheme)

@@ -26,20 +26,26 @@ bool tc_is_none(tc_word word)
     return !word.text || tc_is(word, "-");
 }
 
-const char *tc_string(tc_compilation *c, tc_word word)
-{
-    return tc_copy(&c->memory, word.text, word.length);
-}
-
-const char *tc_unquoted(tc_compilation *c, tc_word word)
+/* Tabs are for columns; in words they are blanks. */
+static const char *copy_without(tc_compilation *c, tc_word word, char left_out)
 {
     char *copy = tc_copy(&c->memory, word.text, word.length);
     size_t length = 0;
     for (size_t i = 0; i < word.length; i++)
-        if (word.text[i] != '"')
-            copy[length++] = word.text[i];
+        if (word.text[i] != left_out)
+            copy[length++] = word.text[i] == '\t' ? ' ' : word.text[i];
     copy[length] = '\0';
     return copy;
+}
+
+const char *tc_string(tc_compilation *c, tc_word word)
+{
+    return copy_without(c, word, '\0');
+}
+
+const char *tc_unquoted(tc_compilation *c, tc_word word)
+{
+    return copy_without(c, word, '"');
 }
 
 /* Characters in so many bytes of UTF-8. */
@@ -110,12 +116,22 @@ int32_t tc_number(tc_word word)
 
 /* ---- lines ------------------------------------------------------------ */
 
-/* Bytes of the well-formed UTF-8 character at text, or 0. */
+/* Nothing that moves a cursor, ends a line or turns the direction of writing. */
+static bool is_printable(uint32_t point)
+{
+    if (point < 0x20 || (point >= 0x7F && point < 0xA0))
+        return point == '\t';
+    if ((point >= 0x2028 && point <= 0x202E) || (point >= 0x2066 && point <= 0x2069))
+        return false;
+    return (point & 0xFFFE) != 0xFFFE && (point < 0xD800 || point > 0xDFFF) && point <= 0x10FFFF;
+}
+
+/* Bytes of the well-formed, printable UTF-8 character at text, or 0. */
 static size_t character_length(const unsigned char *text, size_t left)
 {
     static const uint32_t smallest[5] = { 0, 0, 0x80, 0x800, 0x10000 };
     if (text[0] < 0x80)
-        return text[0] >= 0x20 && text[0] != 0x7F ? 1 : text[0] == '\t';
+        return is_printable(text[0]);
     size_t length = text[0] >= 0xF0 ? 4 : text[0] >= 0xE0 ? 3 : 2;
     if (text[0] < 0xC2 || text[0] > 0xF4 || length > left)
         return 0;
@@ -125,9 +141,7 @@ static size_t character_length(const unsigned char *text, size_t left)
             return 0;
         point = point << 6 | (text[i] & 0x3Fu);
     }
-    bool real = point >= smallest[length] && point <= 0x10FFFF &&
-                (point < 0xD800 || point > 0xDFFF);
-    return real ? length : 0;
+    return point >= smallest[length] && is_printable(point) ? length : 0;
 }
 
 static void check_bytes(tc_compilation *c, tc_line *line)
@@ -138,7 +152,8 @@ static void check_bytes(tc_compilation *c, tc_line *line)
                                          line->rest.length - at);
         if (length == 0) {
             tc_complain(c, tc_slice(line->rest, at, 0).place,
-                        "the byte 0x%02X is no text; save the file as plain UTF-8 text",
+                        "the byte 0x%02X begins no printable character; save the file as "
+                        "plain UTF-8 text and leave control characters out",
                         (unsigned)(unsigned char)line->rest.text[at]);
             line->refused = true;
             return;
@@ -162,6 +177,17 @@ static size_t length_without_comment(const char *text, size_t length)
     return length;
 }
 
+/* So no text of the line can be too long either. */
+static void check_length(tc_compilation *c, tc_line *line)
+{
+    if (line->rest.length < LIMIT_TEXT || line->refused)
+        return;
+    tc_complain(c, line->rest.place, "this line has %zu bytes, but at most %d can be read; share "
+                                     "it between several rows", line->rest.length,
+                LIMIT_TEXT - 1);
+    line->refused = true;
+}
+
 bool tc_next_line(tc_compilation *c, tc_word *text, tc_line *line)
 {
     if (text->length == 0)
@@ -176,6 +202,7 @@ bool tc_next_line(tc_compilation *c, tc_word *text, tc_line *line)
         line->rest.length--;
     check_bytes(c, line);
     line->rest.length = length_without_comment(line->rest.text, line->rest.length);
+    check_length(c, line);
 
     text->text += taken;
     text->length -= taken;

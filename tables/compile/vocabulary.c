@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "../../include/platewright.h"
 #include "codes.h"
 
 /* ---- names ------------------------------------------------------------ */
@@ -59,10 +60,21 @@ static void refuse_second(tc_compilation *c, tc_word word, const char *what)
 
 /* ---- entries ---------------------------------------------------------- */
 
+/* YYYY-MM-DD */
+static bool is_date(tc_word word)
+{
+    return word.length == 10 && word.text[4] == '-' && word.text[7] == '-' &&
+           tc_number(tc_slice(word, 0, 4)) >= 0 && tc_number(tc_slice(word, 5, 2)) >= 0 &&
+           tc_number(tc_slice(word, 8, 2)) >= 0;
+}
+
 void tc_read_edition(tc_compilation *c, tc_line *line)
 {
     tc_word words = tc_rest(line);
     const char *edition = tc_string(c, words);
+    if (!is_date(words))
+        tc_complain(c, words.place, "\"%s\" is no date; write the day of the edition like "
+                                    "2026-11-25", edition);
     if (c->edition && strcmp(c->edition, edition) != 0)
         tc_complain(c, words.place, "the edition is \"%s\" already; write it in one file only",
                     c->edition);
@@ -383,14 +395,15 @@ static bool read_mark(tc_compilation *c, tc_word word, uint8_t *marks)
         uint8_t mark;
     } known[] = { { "disputed", MARK_DISPUTED },
                   { "either", MARK_EITHER },
-                  { "doubtful", MARK_DOUBTFUL } };
+                  { "doubtful", MARK_DOUBTFUL },
+                  { "also", MARK_ALSO } };
     for (size_t i = 0; i < sizeof known / sizeof known[0]; i++) {
         if (tc_is(word, known[i].name)) {
             *marks |= known[i].mark;
             return true;
         }
     }
-    tc_complain(c, word.place, "there is no mark \"%s\"; write disputed, either or doubtful",
+    tc_complain(c, word.place, "there is no mark \"%s\"; write disputed, either, doubtful or also",
                 tc_string(c, word));
     return false;
 }
@@ -455,10 +468,10 @@ bool tc_read_citations(tc_compilation *c, tc_word word, tc_numbers *citations)
         }
         *TC_ADD(&c->memory, citations) = (uint32_t)source;
     }
-    if (citations->count > UINT8_MAX)
+    if (citations->count > LIMIT_CITATIONS)
         tc_complain(c, word.place, "these are more than %d sources; name the best ones",
-                    UINT8_MAX);
-    return citations->count <= UINT8_MAX;
+                    LIMIT_CITATIONS);
+    return citations->count <= LIMIT_CITATIONS;
 }
 
 bool tc_check_cited(tc_compilation *c, tc_word source, uint8_t standing,
@@ -509,8 +522,9 @@ void tc_finish_vocabulary(tc_compilation *c)
     tc_place nowhere = { TC_NO_FILE, 0, 0 };
     if (c->field_names.count == 0)
         tc_complain(c, nowhere, "there are no [field names]; %s", advice);
-    if (c->findings.count == 0)
-        tc_complain(c, nowhere, "there are no [findings]; %s", advice);
+    if (c->findings.count < PLW_FINDING_NO_SCHEME)
+        tc_complain(c, nowhere, "there are %zu [findings], but the library makes %d; %s",
+                    c->findings.count, PLW_FINDING_NO_SCHEME, advice);
     if (!c->edition)
         tc_complain(c, nowhere, "there is no [edition]; write the section with one line, the "
                                 "date of the tables, or %s", advice);
