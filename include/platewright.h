@@ -255,9 +255,11 @@ PLW_API int32_t plw_explain(const plw_result *result, int32_t format, uint32_t f
  * and "[8B]" for alternatives. */
 PLW_API int32_t plw_result_number(const plw_result *result, char *buffer, size_t capacity,
                                   size_t *needed);
+/* How many characters there are; only the first PLW_MAX_POSITIONS are kept. */
 PLW_API uint32_t plw_result_position_count(const plw_result *result);
 
-/* Where position 1.. stands in the text as given: byte offset and length. */
+/* Where a position that is kept stands in the text as given: byte offset and
+ * length. Status PLW_E_ARGUMENT for any other position. */
 PLW_API int32_t plw_result_position(const plw_result *result, uint32_t position,
                                     size_t *offset, size_t *length);
 
@@ -310,8 +312,8 @@ PLW_API uint32_t plw_field_row_count(const plw_result *result, uint32_t reading,
                                      uint32_t field);
 PLW_API uint32_t plw_field_row(const plw_result *result, uint32_t reading, uint32_t field,
                                uint32_t index);
-/* 1 when this field rules the model year out although the year field allows
- * it: "0 alone is 1970 or 1980; the engine settles it". */
+/* 1 when this field by itself rules the model year out. Asked for a year that
+ * another field allows, it tells what settles the decade. */
 PLW_API int32_t plw_field_excludes_year(const plw_result *result, uint32_t reading,
                                         uint32_t field, int32_t year);
 

@@ -180,6 +180,7 @@ enum weight {
     WEIGHT_RUN = 40,
     WEIGHT_CHECK_FREE = 30,
     WEIGHT_DOUBTFUL = 20,
+    WEIGHT_PLAIN = 2,
     WEIGHT_MEMORY = 1
 };
 
@@ -203,6 +204,8 @@ static int32_t weigh_slot(const plw_result *result, image_t image, const plwi_re
     int32_t weight = weigh_rows(result, image, slot);
     if (slot->state == PLW_FIELD_UNKNOWN && slot->rule == RULE_NONE)
         weight += WEIGHT_UNKNOWN;
+    if (slot->state == PLW_FIELD_PLAIN && !slot->overlay)
+        weight += WEIGHT_PLAIN;
     if (slot->rule == RULE_NOT_BUILT)
         weight += WEIGHT_NOT_BUILT;
     if (slot->rule == RULE_BELOW || slot->rule == RULE_ABOVE)

@@ -18,6 +18,9 @@ int32_t plwi_check_image(const unsigned char *bytes, size_t size);
 /* Everything but the header: 1 when the sections of an image of this size hold. */
 int plwi_content_holds(image_t image, size_t size);
 
+/* 1 when all texts are bounded, well-formed and printable. */
+int plwi_texts_hold(image_t image);
+
 /* 1 when a text starts at this offset. */
 int plwi_is_text(image_t image, uint32_t offset);
 

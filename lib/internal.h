@@ -18,10 +18,12 @@
 
 typedef struct plwi_cell {
     uint64_t set;    /* the characters it can be; bit ODD_CHARACTER: something else */
-    uint32_t shown;  /* code point as read; '?' unreadable, '[' alternatives */
+    uint32_t shown;  /* code point as read; '?' unreadable, or SHOWN_ALTERNATIVES */
     uint16_t offset; /* bytes of the text it came from */
     uint16_t length;
 } plwi_cell;
+
+#define SHOWN_ALTERNATIVES 0 /* "[8B]", spelled out from the set */
 
 typedef struct plwi_number {
     uint32_t count; /* may exceed MAX_POSITIONS; cells beyond are not kept */
@@ -40,8 +42,7 @@ int plwi_is_single(uint64_t set);
 /* ---- match: positions -> layouts -------------------------------------- */
 
 #define MAX_LAYOUTS 32     /* layouts tried for one number */
-#define MAX_MISREADS 3     /* characters of one number read as another */
-#define MAX_MISFITS 4      /* characters of one number that may not fit at all */
+#define MAX_STRAYS 4       /* characters of one number that may be read as another or not fit */
 
 /* Fills layouts with those that fit best: all that fit as they are, or else
  * those with the fewest misread characters, or else those with the fewest
@@ -75,6 +76,8 @@ typedef struct plwi_slot {
     uint8_t rule;       /* enum slot_rule */
     uint8_t conditional; /* unknown, but the tables know it under another condition */
     uint8_t narrows;    /* its years took part in choosing the model years */
+    uint8_t overlay;    /* adds detail to other fields at the same positions */
+    uint8_t cut;        /* more rows than the result can list */
     plwi_years years;   /* what it allows by itself */
 } plwi_slot;
 
@@ -111,7 +114,6 @@ typedef struct plwi_finding {
 
 #define NO_READING 255
 #define NO_SLOT 255
-#define MAX_SPANS 24       /* fields of one layout */
 #define MAX_SLOTS 512
 #define MAX_ROWS 2048      /* rows listed in one result */
 #define MAX_CANDIDATES 768 /* rows considered for one layout */
@@ -167,6 +169,10 @@ int32_t plwi_score(const plw_result *result, const plwi_reading *reading,
 /* 1 when the characters a reading takes at these positions can spell one of
  * the row's codes. Not for running numbers, whose rows are ranges. */
 int plwi_row_reads(image_t image, uint32_t row, const plwi_reading *reading, uint32_t positions);
+
+/* The same for a list of codes of the image. */
+int plwi_can_read(image_t image, const plwi_reading *reading, uint32_t positions, uint32_t code,
+                  uint32_t count);
 
 /* Adds the readings of one layout to the result. */
 void plwi_solve(plw_result *result, uint32_t layout, const plwi_hints *hints);

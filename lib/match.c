@@ -10,7 +10,7 @@
  */
 #include "internal.h"
 
-#define LEVELS (MAX_MISFITS + 1)
+#define LEVELS (MAX_STRAYS + 1)
 
 typedef struct matcher {
     image_t image;
@@ -88,12 +88,12 @@ static uint32_t match_exact(const matcher *m, uint32_t first, uint32_t count,
     return kept;
 }
 
-/* The layouts of the lowest level from 1 to most that holds any. */
+/* The layouts of the lowest level above 0 that holds any. */
 static uint32_t match_levels(const matcher *m, uint32_t first, uint32_t count, int any,
-                             unsigned most, uint32_t layouts[MAX_LAYOUTS])
+                             uint32_t layouts[MAX_LAYOUTS])
 {
     uint32_t kept = 0;
-    unsigned best = most;
+    unsigned best = MAX_STRAYS;
     for (uint32_t word = 0; word < m->words; word++) {
         uint64_t levels[LEVELS];
         walk(m, count, word, any, levels);
@@ -124,8 +124,8 @@ uint32_t plwi_match(image_t image, const plwi_number *number, uint32_t layouts[M
                   plwi_u16(length + LENGTH_WORDS) };
     uint32_t found = match_exact(&m, first, count, layouts);
     if (found == 0)
-        found = match_levels(&m, first, count, 0, MAX_MISREADS, layouts);
+        found = match_levels(&m, first, count, 0, layouts);
     if (found == 0)
-        found = match_levels(&m, first, count, 1, MAX_MISFITS, layouts);
+        found = match_levels(&m, first, count, 1, layouts);
     return found;
 }

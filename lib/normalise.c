@@ -172,7 +172,7 @@ static size_t read_unit(const unsigned char *text, size_t i, size_t end, plwi_nu
     uint64_t set;
     size_t bracket = code == '[' ? read_alternatives(text + i, end - i, &set) : 0;
     if (bracket) {
-        add_cell(number, set, '[', i, bracket);
+        add_cell(number, set, SHOWN_ALTERNATIVES, i, bracket);
         return bracket;
     }
     if (bit != ODD_CHARACTER)

@@ -89,7 +89,7 @@ void plwi_put_set(plwi_writer *writer, uint64_t set)
 
 void plwi_put_typed(plwi_writer *writer, const plwi_cell *cell)
 {
-    if (cell->shown == '[') {
+    if (cell->shown == SHOWN_ALTERNATIVES) {
         plwi_put_char(writer, '[');
         plwi_put_set(writer, cell->set);
         plwi_put_char(writer, ']');
@@ -110,7 +110,7 @@ int32_t plw_result_number(const plw_result *result, char *buffer, size_t capacit
 
 uint32_t plw_result_position_count(const plw_result *result)
 {
-    return result ? kept_positions(result) : 0;
+    return result ? result->number.count : 0;
 }
 
 int32_t plw_result_position(const plw_result *result, uint32_t position, size_t *offset,
@@ -257,11 +257,7 @@ int32_t plw_field_state(const plw_result *result, uint32_t reading, uint32_t fie
 int32_t plw_field_is_detail(const plw_result *result, uint32_t reading, uint32_t field)
 {
     const plwi_slot *slot = plwi_slot_at(result, reading, field);
-    if (slot == NULL)
-        return 0;
-    image_t image = plwi_image(result->tables);
-    unsigned kind = plwi_field(image, plwi_slot_field(image, slot))[FIELD_KIND];
-    return kind == KIND_DETAIL || kind == KIND_NARROW;
+    return slot ? slot->overlay : 0;
 }
 
 void plwi_put_slot_code(plwi_writer *writer, const plw_result *result, const plwi_reading *reading,

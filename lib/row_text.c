@@ -19,8 +19,7 @@ static const unsigned char *attribute_at(image_t image, uint32_t attribute)
     return plwi_record(image, SECTION_ATTRIBUTES, 16, attribute);
 }
 
-static void put_attribute_value(plwi_writer *out, image_t image, uint32_t attribute,
-                                uint32_t value)
+static void put_attribute_value(plwi_writer *out, image_t image, uint32_t attribute, uint32_t value)
 {
     if (attribute_at(image, attribute)[ATTRIBUTE_KIND] == ATTRIBUTE_NUMBER)
         plwi_put_thousandths(out, value);
@@ -56,8 +55,8 @@ static condition condition_of_row(image_t image, const unsigned char *row, uint3
 {
     const unsigned char *record = plwi_condition(image, plwi_u32(row + ROW_CONDITION) + index);
     condition c = { record[CONDITION_KIND], plwi_u16(record + CONDITION_REF),
-                    plwi_u32(record + CONDITION_VALUE),
-                    plwi_u16(record + CONDITION_VALUE_COUNT), 0 };
+                    plwi_u32(record + CONDITION_VALUE), plwi_u16(record + CONDITION_VALUE_COUNT),
+                    0 };
     if (c.kind == CONDITION_FIELD && plwi_field(image, c.ref)[FIELD_KIND] == KIND_RUN) {
         c.is_run = 1;
         c.count /= 2;
@@ -88,8 +87,8 @@ static void put_run(plwi_writer *out, image_t image, const condition *c, uint32_
     }
 }
 
-static void put_condition_value(plwi_writer *out, image_t image, const condition *c,
-                                uint32_t index, const wording *words)
+static void put_condition_value(plwi_writer *out, image_t image, const condition *c, uint32_t index,
+                                const wording *words)
 {
     if (c->is_run)
         put_run(out, image, c, index, words);
@@ -164,8 +163,8 @@ static const char *condition_label(image_t image, const condition *c, uint32_t s
     if (c->kind == CONDITION_ATTRIBUTE)
         return plwi_text(image, plwi_u32(attribute_at(image, c->ref) + ATTRIBUTE_LABEL));
     uint32_t check = plwi_u32(plwi_scheme(image, scheme) + SCHEME_CHECK);
-    return plwi_field_label(
-        image, plwi_u16(plwi_record(image, SECTION_CHECKS, 112, check) + CHECK_FIELD));
+    return plwi_field_label(image,
+                            plwi_u16(plwi_record(image, SECTION_CHECKS, 112, check) + CHECK_FIELD));
 }
 
 static void put_unit(plwi_writer *out, image_t image, const condition *c)

@@ -99,12 +99,6 @@ static const char *label_of(const context *c, const plwi_slot *slot)
     return plwi_field_label(c->image, plwi_slot_field(c->image, slot));
 }
 
-static int is_overlay(const context *c, const plwi_slot *slot)
-{
-    unsigned kind = plwi_field(c->image, plwi_slot_field(c->image, slot))[FIELD_KIND];
-    return kind == KIND_DETAIL || kind == KIND_NARROW;
-}
-
 /* The field of any reading that a position belongs to. */
 static const plwi_slot *slot_over(const context *c, uint32_t position)
 {
@@ -115,8 +109,7 @@ static const plwi_slot *slot_over(const context *c, uint32_t position)
             continue;
         for (uint32_t i = 0; i < reading->slot_count; i++) {
             const plwi_slot *slot = &c->result->slots[reading->slot + i];
-            if (!is_overlay(c, slot) &&
-                plwi_slot_positions(c->image, slot) >> position & 1)
+            if (!slot->overlay && plwi_slot_positions(c->image, slot) >> position & 1)
                 return slot;
         }
     }
@@ -282,7 +275,7 @@ static void put_combination(const context *c)
     for (uint32_t i = 0; i < c->reading->slot_count; i++) {
         const plwi_slot *slot = &c->result->slots[c->reading->slot + i];
         uint32_t own = plwi_slot_positions(c->image, slot);
-        if (is_overlay(c, slot) || (own & positions) != own)
+        if (slot->overlay || (own & positions) != own)
             continue;
         plwi_put_text(c->out, any++ ? " with " : "");
         plwi_put_text(c->out, label_of(c, slot));

@@ -23,14 +23,17 @@ typedef struct field_work {
     uint8_t kind;
     uint8_t width;
     uint8_t exact;        /* every character is known */
+    uint8_t complete;     /* the tables know everything the characters can spell */
     uint8_t conditional;  /* rows exist, but none whose conditions can hold */
     uint8_t overflow;     /* too many rows: says nothing */
+    uint8_t overlay;      /* adds to fields that stand at the same positions */
     uint8_t places[MAX_CODE_WIDTH]; /* positions, 0-based, in order */
     uint64_t code;        /* packed, lowest characters where several are possible */
     uint64_t code_high;   /* the same with the highest characters */
     uint32_t first;       /* candidates */
     uint32_t count;
     plwi_years years;     /* what it allows */
+    plwi_years firm;      /* years in which its rows are all it can mean */
 } field_work;
 
 typedef struct solver {
@@ -143,10 +146,12 @@ static void open_field(const solver *s, uint32_t span, field_work *f)
     f->record = plwi_field(s->image, f->field);
     f->kind = f->record[FIELD_KIND];
     f->conditional = f->overflow = 0;
-    f->years = no_years;
+    f->years = s->base;
+    f->firm = no_years;
     f->first = s->candidate_count;
     f->count = 0;
     read_code(s, f);
+    f->complete = f->exact;
     if (f->kind == KIND_RUN) {
         f->code = pad_code(f->code, f->width, f->record[FIELD_WIDTH]);
         f->code_high = pad_code(f->code_high, f->width, f->record[FIELD_WIDTH]);
@@ -167,14 +172,20 @@ static int sets_spell(const uint64_t sets[MAX_POSITIONS], uint32_t positions, ui
     return code == 0;
 }
 
-int plwi_row_reads(image_t image, uint32_t row, const plwi_reading *reading, uint32_t positions)
+int plwi_can_read(image_t image, const plwi_reading *reading, uint32_t positions, uint32_t code,
+                  uint32_t count)
 {
-    const unsigned char *record = plwi_row(image, row);
-    uint32_t first = plwi_u32(record + ROW_CODE);
-    for (uint32_t i = first; i < first + plwi_u16(record + ROW_CODE_COUNT); i++)
+    for (uint32_t i = code; i < code + count; i++)
         if (sets_spell(reading->sets, positions, plwi_code(image, i)))
             return 1;
     return 0;
+}
+
+int plwi_row_reads(image_t image, uint32_t row, const plwi_reading *reading, uint32_t positions)
+{
+    const unsigned char *record = plwi_row(image, row);
+    return plwi_can_read(image, reading, positions, plwi_u32(record + ROW_CODE),
+                         plwi_u16(record + ROW_CODE_COUNT));
 }
 
 /* ---- conditions -------------------------------------------------------- */
@@ -187,20 +198,31 @@ static const field_work *work_of(const solver *s, uint32_t field)
     return NULL;
 }
 
+/* A condition on a running number lists pairs, low and high. */
+static support run_support(const solver *s, const field_work *f, uint32_t first, uint32_t count)
+{
+    support answer = { no_years, no_years };
+    for (uint32_t i = first; i + 1 < first + count; i += 2) {
+        uint64_t low = plwi_code(s->image, i), high = plwi_code(s->image, i + 1);
+        if (f->code_high >= low && f->code <= high)
+            answer.may = all_years;
+        if (f->code >= low && f->code_high <= high)
+            answer.sure = all_years;
+    }
+    return answer;
+}
+
 static support field_support(const solver *s, const unsigned char *condition)
 {
     support answer = { no_years, no_years };
     const field_work *f = work_of(s, plwi_u16(condition + CONDITION_REF));
     uint32_t first = plwi_u32(condition + CONDITION_VALUE);
     uint32_t count = plwi_u16(condition + CONDITION_VALUE_COUNT);
-    if (f == NULL) {
+    if (f != NULL && f->kind == KIND_RUN)
+        return run_support(s, f, first, count);
+    if (f == NULL || plwi_can_read(s->image, &s->draft, f->positions, first, count))
         answer.may = all_years;
-        return answer;
-    }
-    for (uint32_t i = 0; i < count; i++)
-        if (sets_spell(s->draft.sets, f->positions, plwi_code(s->image, first + i)))
-            answer.may = all_years;
-    if (f->exact)
+    if (f != NULL && f->exact)
         answer.sure = answer.may;
     return answer;
 }
@@ -236,7 +258,7 @@ static int stated(const solver *s, const unsigned char *condition, uint32_t firs
 static void ask_provider(const solver *s, const unsigned char *condition, const field_work *f,
                          plwi_years *yes, plwi_years *no)
 {
-    plwi_years answers[3] = { no_years, no_years, no_years };
+    plwi_years answers[3] = { no_years, plwi_years_without(all_years, f->firm), no_years };
     for (uint32_t i = f->first; i < f->first + f->count; i++) {
         const plwi_candidate *c = &s->result->candidates[i];
         const unsigned char *row = plwi_row(s->image, c->row);
@@ -277,7 +299,7 @@ static support check_support(const solver *s, const unsigned char *condition)
         uint32_t state = s->draft.check == PLW_CHECK_FITS ? CHECK_FITS : CHECK_FAILS;
         if (value_among(s, condition, state))
             answer.may = answer.sure = all_years;
-    } else {
+    } else if (s->draft.check == PLW_CHECK_OPEN) {
         answer.may = all_years;
     }
     return answer;
@@ -310,7 +332,7 @@ static void add_candidate(solver *s, field_work *f, uint32_t index, int32_t outs
     support conditions = row_support(s, row, f);
     if (outside == 0 && plwi_years_empty(plwi_years_and(years, conditions.may)))
         f->conditional = 1;
-    if (plwi_years_empty(plwi_years_and(years, conditions.may)) && f->kind != KIND_NARROW)
+    if (plwi_years_empty(conditions.may))
         return;
     if (s->candidate_count == MAX_CANDIDATES) {
         f->overflow = 1;
@@ -324,25 +346,64 @@ static void add_candidate(solver *s, field_work *f, uint32_t index, int32_t outs
     f->count++;
 }
 
-/* Rows of exactly this code, by the hash index. */
+/* The rows of one code, by the hash index; NULL when it has none. */
+static const unsigned char *find_group(image_t image, uint32_t field, uint64_t code)
+{
+    uint32_t slots = plwi_count(image, SECTION_GROUPS);
+    if (slots == 0)
+        return NULL;
+    uint32_t slot = (uint32_t)(((uint64_t)group_hash(field, code) * slots) >> 32);
+    for (;; slot = slot + 1 == slots ? 0 : slot + 1) {
+        const unsigned char *group = plwi_record(image, SECTION_GROUPS, 16, slot);
+        if (plwi_u16(group + GROUP_COUNT) == 0)
+            return NULL;
+        if (plwi_u64(group + GROUP_CODE) == code && plwi_u16(group + GROUP_FIELD) == field)
+            return group;
+    }
+}
+
 static void collect_exact(solver *s, field_work *f)
 {
-    uint32_t slots = plwi_count(s->image, SECTION_GROUPS);
-    if (slots == 0)
+    const unsigned char *group = find_group(s->image, f->field, f->code);
+    if (group == NULL)
         return;
-    uint32_t slot = (uint32_t)(((uint64_t)group_hash(f->field, f->code) * slots) >> 32);
-    for (;; slot = slot + 1 == slots ? 0 : slot + 1) {
-        const unsigned char *group = plwi_record(s->image, SECTION_GROUPS, 16, slot);
-        uint32_t count = plwi_u16(group + GROUP_COUNT);
-        if (count == 0)
-            return;
-        if (plwi_u64(group + GROUP_CODE) != f->code || plwi_u16(group + GROUP_FIELD) != f->field)
-            continue;
-        uint32_t first = plwi_u32(group + GROUP_MEMBER);
-        for (uint32_t i = first; i < first + count; i++)
-            add_candidate(s, f, plwi_member(s->image, i), 0);
-        return;
+    uint32_t first = plwi_u32(group + GROUP_MEMBER);
+    for (uint32_t i = first; i < first + plwi_u16(group + GROUP_COUNT); i++)
+        add_candidate(s, f, plwi_member(s->image, i), 0);
+}
+
+#define MAX_SPELLINGS 64 /* of a partly unreadable code; more are not looked up */
+
+/* The next code the field's characters can spell, counting like an odometer;
+ * 0 after the last. */
+static int next_spelling(const solver *s, const field_work *f, uint64_t *code)
+{
+    for (unsigned i = f->width, shift = 0; i-- > 0; shift += CODE_BITS) {
+        uint64_t set = s->draft.sets[f->places[i]];
+        uint64_t value = *code >> shift & 63;
+        uint64_t rest = value < 64 ? set >> value << value : 0;
+        *code &= ~(UINT64_C(63) << shift);
+        if (rest) {
+            *code |= (uint64_t)(plwi_lowest_bit(rest) + 1) << shift;
+            return 1;
+        }
+        *code |= (uint64_t)(plwi_lowest_bit(set) + 1) << shift;
     }
+    return 0;
+}
+
+/* 1 when every code that the characters can spell is in the tables. Only then
+ * does an unreadable character rule out a year: else it could be a code that
+ * nobody has listed. */
+static int all_spellings_known(const solver *s, const field_work *f)
+{
+    uint64_t code = f->code;
+    unsigned count = 0;
+    do {
+        if (++count > MAX_SPELLINGS || find_group(s->image, f->field, code) == NULL)
+            return 0;
+    } while (next_spelling(s, f, &code));
+    return 1;
 }
 
 /* Rows whose code the readable characters allow. */
@@ -353,15 +414,19 @@ static void collect_pattern(solver *s, field_work *f)
     for (uint32_t i = first; i < first + count; i++)
         if (plwi_row_reads(s->image, i, &s->draft, f->positions))
             add_candidate(s, f, i, 0);
+    f->complete = (uint8_t)all_spellings_known(s, f);
 }
 
-/* 0 inside the row's ranges, -1 below all of them, 1 above the nearest one. */
-static int32_t run_side(const solver *s, const field_work *f, const unsigned char *row)
+/* 0 inside the row's ranges, -1 below all of them, 1 above the nearest one. A
+ * range that holds all the number can be makes the field complete. */
+static int32_t run_side(const solver *s, field_work *f, const unsigned char *row)
 {
     int32_t side = -1;
     uint32_t first = plwi_u32(row + ROW_CODE);
     for (uint32_t i = first; i < first + plwi_u16(row + ROW_CODE_COUNT); i += 2) {
         uint64_t low = plwi_code(s->image, i), high = plwi_code(s->image, i + 1);
+        if (f->code >= low && f->code_high <= high)
+            f->complete = 1;
         if (f->code_high >= low && f->code <= high)
             return 0;
         if (f->code > high)
@@ -380,17 +445,24 @@ static void collect_run(solver *s, field_work *f)
         add_candidate(s, f, i, run_side(s, f, plwi_row(s->image, i)));
 }
 
-/* A row whose conditions surely hold hides rows with fewer conditions. */
+/* How far a row stands above general ones: by the number of its conditions,
+ * unless the table says that it holds beside them. */
+static int rank_of(const unsigned char *row)
+{
+    return row[ROW_MARKS] & MARK_ALSO ? 0 : row[ROW_CONDITION_COUNT];
+}
+
+/* A row whose conditions surely hold hides rows of lower rank. */
 static void hide_general_rows(solver *s, field_work *f)
 {
     plwi_candidate *c = s->result->candidates + f->first;
     for (uint32_t i = 0; i < f->count; i++) {
-        unsigned conditions = plwi_row(s->image, c[i].row)[ROW_CONDITION_COUNT];
+        int rank = rank_of(plwi_row(s->image, c[i].row));
         plwi_years sure = plwi_years_and(c[i].holds, c[i].sure);
-        if (conditions == 0 || c[i].outside != 0 || plwi_years_empty(sure))
+        if (rank == 0 || c[i].outside != 0 || plwi_years_empty(sure))
             continue;
         for (uint32_t k = 0; k < f->count; k++)
-            if (plwi_row(s->image, c[k].row)[ROW_CONDITION_COUNT] < conditions)
+            if (rank_of(plwi_row(s->image, c[k].row)) < rank)
                 c[k].holds = plwi_years_without(c[k].holds, sure);
     }
 }
@@ -404,18 +476,48 @@ static plwi_years held_years(const solver *s, const field_work *f)
     return years;
 }
 
-/* A narrow field rules out a year only where a row's conditions surely hold
- * and the row does not have that year. */
-static plwi_years narrow_years(const solver *s, const field_work *f)
+/* Years in which the characters surely have the meanings of the rows: for a
+ * code that is readable, all years in which one row's conditions surely hold;
+ * for an unreadable one, only those in which the conditions of all rows do,
+ * and only when there is no code but those of the rows. */
+static plwi_years sure_years(const solver *s, const field_work *f)
 {
-    plwi_years out = no_years;
+    plwi_years any = no_years, every = all_years;
     for (uint32_t i = f->first; i < f->first + f->count; i++) {
         const plwi_candidate *c = &s->result->candidates[i];
-        const unsigned char *row = plwi_row(s->image, c->row);
-        plwi_years own = plwi_year_set(s->image, plwi_u16(row + ROW_YEARS));
-        out = plwi_years_or(out, plwi_years_without(c->sure, own));
+        if (c->outside != 0)
+            continue;
+        any = plwi_years_or(any, c->sure);
+        every = plwi_years_and(every, c->sure);
     }
-    return plwi_years_without(s->base, plwi_years_without(out, held_years(s, f)));
+    return f->exact ? any : f->complete ? plwi_years_and(every, any) : no_years;
+}
+
+/* Years of which the field's rows surely speak, whatever the code. */
+static plwi_years covered_years(const solver *s, const field_work *f)
+{
+    plwi_years covered = no_years;
+    uint32_t first = plwi_u32(f->record + FIELD_COVER);
+    for (uint32_t i = first; i < first + plwi_u16(f->record + FIELD_COVER_COUNT); i++) {
+        const unsigned char *cover = plwi_record(s->image, SECTION_COVERS, 8, i);
+        const unsigned char *row = plwi_row(s->image, plwi_u32(cover + COVER_ROW));
+        plwi_years years = plwi_year_set(s->image, plwi_u32(cover + COVER_YEARS));
+        covered =
+            plwi_years_or(covered, plwi_years_and(years, row_support(s, row, f).sure));
+    }
+    return covered;
+}
+
+/* A year is ruled out where the code surely is one the tables know and the
+ * tables surely speak of that year, but not of this code in it. Whatever is
+ * open leaves the year in. */
+static plwi_years allowed_years(const solver *s, const field_work *f)
+{
+    plwi_years out = plwi_years_without(plwi_years_and(s->base, sure_years(s, f)),
+                                        held_years(s, f));
+    if (!plwi_years_empty(out))
+        out = plwi_years_and(out, covered_years(s, f));
+    return plwi_years_without(s->base, out);
 }
 
 static void solve_field(solver *s, field_work *f)
@@ -432,20 +534,47 @@ static void solve_field(solver *s, field_work *f)
         s->candidate_count = f->first;
         f->count = 0;
         s->result->capped = 1;
-        return;
+        return; /* says nothing */
     }
+    f->firm = f->exact ? all_years : sure_years(s, f);
+    if (f->kind != KIND_DETAIL)
+        f->years = allowed_years(s, f);
     if (f->exact)
         hide_general_rows(s, f);
-    f->years = f->kind == KIND_NARROW ? narrow_years(s, f) : held_years(s, f);
 }
 
-static int constrains(const field_work *f)
+static int narrows(const solver *s, const field_work *f)
 {
-    return (f->kind == KIND_CODE || f->kind == KIND_RUN || f->kind == KIND_NARROW) &&
-           f->count > 0 && !plwi_years_empty(f->years);
+    return !plwi_years_equal(f->years, s->base);
+}
+
+/* Details and narrowing fields add to what other fields say. */
+static int only_adds(unsigned kind)
+{
+    return kind == KIND_DETAIL || kind == KIND_NARROW;
 }
 
 /* ---- readings ----------------------------------------------------------- */
+
+/* Rows that say the same in the same words. */
+static int say_the_same(const unsigned char *a, const unsigned char *b)
+{
+    return plwi_u32(a + ROW_WORDS) == plwi_u32(b + ROW_WORDS) &&
+           plwi_u32(a + ROW_FACT) == plwi_u32(b + ROW_FACT) &&
+           a[ROW_FACT_COUNT] == b[ROW_FACT_COUNT];
+}
+
+/* 1 when some row of the field that holds in the year says what this one says. */
+static int is_said_in(const solver *s, const field_work *f, uint32_t row, int year)
+{
+    for (uint32_t i = f->first; i < f->first + f->count; i++) {
+        const plwi_candidate *c = &s->result->candidates[i];
+        if (c->outside == 0 && plwi_years_has(c->holds, year) &&
+            (c->row == row || say_the_same(plwi_row(s->image, c->row), plwi_row(s->image, row))))
+            return 1;
+    }
+    return 0;
+}
 
 /* Two years belong to one reading when every field that can be read in full
  * means the same in both. Fields with unreadable characters, and details, may
@@ -454,11 +583,12 @@ static int same_meaning(const solver *s, int a, int b)
 {
     for (uint32_t i = 0; i < s->field_count; i++) {
         const field_work *f = &s->fields[i];
-        if (!f->exact || f->kind == KIND_DETAIL || f->kind == KIND_NARROW)
+        if (!f->exact || only_adds(f->kind))
             continue;
         for (uint32_t k = f->first; k < f->first + f->count; k++) {
             const plwi_candidate *c = &s->result->candidates[k];
-            if (c->outside == 0 && plwi_years_has(c->holds, a) != plwi_years_has(c->holds, b))
+            if (c->outside == 0 && ((plwi_years_has(c->holds, a) && !is_said_in(s, f, c->row, b)) ||
+                                    (plwi_years_has(c->holds, b) && !is_said_in(s, f, c->row, a))))
                 return 0;
         }
     }
@@ -481,12 +611,13 @@ static void list_rows(const solver *s, const field_work *f, plwi_years years, pl
 {
     plw_result *result = s->result;
     slot->row = (uint16_t)result->row_count;
+    slot->cut = 0;
     for (uint32_t i = f->first; i < f->first + f->count; i++) {
         const plwi_candidate *c = &result->candidates[i];
         if (c->outside != 0 || plwi_years_empty(plwi_years_and(c->holds, years)))
             continue;
         if (result->row_count == MAX_ROWS) {
-            result->capped = 1;
+            result->capped = slot->cut = 1;
             break;
         }
         result->rows[result->row_count++] = c->row;
@@ -494,34 +625,63 @@ static void list_rows(const solver *s, const field_work *f, plwi_years years, pl
     slot->row_count = (uint16_t)(result->row_count - slot->row);
 }
 
-/* The run rows that surely apply in these years and carry most conditions say
- * where the numbers start and end; a number outside them all is remarked. */
+static uint64_t run_edge(const solver *s, const plwi_candidate *c)
+{
+    const unsigned char *row = plwi_row(s->image, c->row);
+    uint32_t last = plwi_u16(row + ROW_CODE_COUNT) - 1u;
+    return plwi_code(s->image, plwi_u32(row + ROW_CODE) + (c->outside > 0 ? last : 0));
+}
+
+/* Of two ranges on the same side of the number, the nearer one. */
+static const plwi_candidate *nearer(const solver *s, const plwi_candidate *a,
+                                    const plwi_candidate *b)
+{
+    if (a == NULL)
+        return b;
+    int b_is_nearer = a->outside > 0 ? run_edge(s, b) > run_edge(s, a)
+                                     : run_edge(s, b) < run_edge(s, a);
+    return b_is_nearer ? b : a;
+}
+
+/* The highest rank among the run rows that surely apply in these years. */
+static int run_rank(const solver *s, const field_work *f, plwi_years years)
+{
+    int highest = 0;
+    for (uint32_t i = f->first; i < f->first + f->count; i++) {
+        const plwi_candidate *c = &s->result->candidates[i];
+        int rank = rank_of(plwi_row(s->image, c->row));
+        if (rank > highest &&
+            !plwi_years_empty(plwi_years_and(plwi_years_and(c->holds, c->sure), years)))
+            highest = rank;
+    }
+    return highest;
+}
+
+/* The rows of the highest rank say where the numbers run. One that they do not
+ * hold is remarked: with the known end below it or, where there is none, the
+ * known start above it. */
 static void judge_run(const solver *s, const field_work *f, plwi_years years, plwi_slot *slot)
 {
-    int most = -1;
     const plwi_candidate *below = NULL, *above = NULL;
+    int rank = run_rank(s, f, years);
     for (uint32_t i = f->first; i < f->first + f->count; i++) {
         const plwi_candidate *c = &s->result->candidates[i];
         const unsigned char *row = plwi_row(s->image, c->row);
-        plwi_years sure = plwi_years_and(
-            c->sure, plwi_year_set(s->image, plwi_u16(row + ROW_YEARS)));
-        int conditions = row[ROW_CONDITION_COUNT];
-        if (plwi_years_empty(plwi_years_and(sure, years)) || conditions < most)
+        if (plwi_years_empty(plwi_years_and(c->holds, years)))
             continue;
-        if (conditions > most)
-            below = above = NULL;
-        most = conditions;
-        if (c->outside == 0)
+        if (c->outside == 0 && (rank_of(row) >= rank || row[ROW_MARKS] & MARK_ALSO))
             return;
+        if (c->outside == 0 || rank_of(row) < rank || row[ROW_MARKS] & MARK_ALSO ||
+            plwi_years_empty(plwi_years_and(plwi_years_and(c->holds, c->sure), years)))
+            continue;
         if (c->outside < 0)
-            below = c;
+            below = nearer(s, below, c);
         else
-            above = c;
+            above = nearer(s, above, c);
     }
-    const plwi_candidate *blamed = above ? above : below;
-    if (blamed) {
+    if (above || below) {
         slot->rule = above ? RULE_ABOVE : RULE_BELOW;
-        slot->rule_row = blamed->row;
+        slot->rule_row = (above ? above : below)->row;
     }
 }
 
@@ -557,8 +717,10 @@ static uint8_t slot_state(const field_work *f, const plwi_slot *slot)
         return PLW_FIELD_CHECK;
     if (f->kind == KIND_FREE || f->overflow)
         return f->exact ? PLW_FIELD_PLAIN : PLW_FIELD_UNREADABLE;
+    if (slot->row_count == 0 && slot->cut)
+        return PLW_FIELD_UNREADABLE;
     if (slot->row_count == 0)
-        return PLW_FIELD_UNKNOWN;
+        return f->kind == KIND_CODE || f->kind == KIND_RUN ? PLW_FIELD_UNKNOWN : PLW_FIELD_PLAIN;
     return f->exact ? PLW_FIELD_KNOWN : PLW_FIELD_UNREADABLE;
 }
 
@@ -567,7 +729,8 @@ static void fill_slot(const solver *s, const field_work *f, plwi_years years, pl
     slot->span = f->span;
     slot->rule = RULE_NONE;
     slot->rule_row = PLW_NONE;
-    slot->narrows = (uint8_t)constrains(f);
+    slot->overlay = f->overlay;
+    slot->narrows = (uint8_t)narrows(s, f);
     slot->years = f->years;
     list_rows(s, f, plwi_years_empty(years) ? all_years : years, slot);
     slot->conditional = (uint8_t)(f->conditional && slot->row_count == 0);
@@ -585,10 +748,10 @@ static void order_fields(const solver *s, uint8_t order[MAX_SPANS])
     for (uint32_t i = 0; i < s->field_count; i++) {
         uint32_t at = i;
         const field_work *f = &s->fields[i];
-        unsigned rank = 2u * f->places[0] + (f->kind == KIND_DETAIL || f->kind == KIND_NARROW);
+        unsigned rank = 2u * f->places[0] + f->overlay;
         for (; at > 0; at--) {
             const field_work *g = &s->fields[order[at - 1]];
-            if (2u * g->places[0] + (g->kind == KIND_DETAIL || g->kind == KIND_NARROW) <= rank)
+            if (2u * g->places[0] + g->overlay <= rank)
                 break;
             order[at] = order[at - 1];
         }
@@ -596,11 +759,10 @@ static void order_fields(const solver *s, uint8_t order[MAX_SPANS])
     }
 }
 
-/* A detail without rows and without a broken rule has nothing to say. */
-static int worth_listing(const field_work *f, const plwi_slot *slot)
+/* An overlay without rows and without a broken rule has nothing to say. */
+static int worth_listing(const plwi_slot *slot)
 {
-    int silent = f->kind == KIND_DETAIL || f->kind == KIND_NARROW;
-    return !silent || slot->row_count > 0 || slot->rule != RULE_NONE;
+    return !slot->overlay || slot->row_count > 0 || slot->rule != RULE_NONE;
 }
 
 static void add_reading(solver *s, plwi_years years, const uint8_t order[MAX_SPANS],
@@ -621,7 +783,7 @@ static void add_reading(solver *s, plwi_years years, const uint8_t order[MAX_SPA
         plwi_slot *slot = &result->slots[result->slot_count];
         const field_work *f = &s->fields[order[i]];
         fill_slot(s, f, years, slot);
-        if (!worth_listing(f, slot))
+        if (!worth_listing(slot))
             continue;
         result->slot_count++;
         reading->slot_count++;
@@ -645,6 +807,19 @@ static void prepare_check(solver *s)
                                                  &s->draft.expected);
 }
 
+/* A detail is an overlay where other fields cover all its positions. */
+static void find_overlays(solver *s)
+{
+    uint32_t covered = 0;
+    for (uint32_t i = 0; i < s->field_count; i++)
+        if (!only_adds(s->fields[i].kind))
+            covered |= s->fields[i].positions;
+    for (uint32_t i = 0; i < s->field_count; i++) {
+        field_work *f = &s->fields[i];
+        f->overlay = only_adds(f->kind) && (f->positions & ~covered) == 0;
+    }
+}
+
 static void start(solver *s, plw_result *result, uint32_t layout)
 {
     s->result = result;
@@ -660,6 +835,7 @@ static void start(solver *s, plw_result *result, uint32_t layout)
     take_characters(s);
     for (uint32_t i = 0; i < s->field_count; i++)
         open_field(s, plwi_u32(s->layout + LAYOUT_SPAN) + i, &s->fields[i]);
+    find_overlays(s);
     prepare_check(s);
 }
 
@@ -673,8 +849,7 @@ void plwi_solve(plw_result *result, uint32_t layout, const plwi_hints *hints)
         field_work *f = &s.fields[i];
         f->first = s.candidate_count;
         solve_field(&s, f);
-        if (constrains(f))
-            years = plwi_years_and(years, f->years);
+        years = plwi_years_and(years, f->years);
     }
     order_fields(&s, order);
     if (plwi_years_empty(years))

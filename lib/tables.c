@@ -148,9 +148,8 @@ uint32_t plw_row_scheme(const plw_tables *tables, uint32_t row)
 }
 
 /* Writes what put has to say about a row; an unknown row is the empty text. */
-static int32_t row_text_out(void (*put)(plwi_writer *, image_t, uint32_t),
-                            const plw_tables *tables, uint32_t row, char *buffer,
-                            size_t capacity, size_t *needed)
+static int32_t row_text_out(void (*put)(plwi_writer *, image_t, uint32_t), const plw_tables *tables,
+                            uint32_t row, char *buffer, size_t capacity, size_t *needed)
 {
     plwi_writer out = plwi_writer_on(buffer, capacity);
     if (!find_row(tables, row)) {
@@ -210,7 +209,7 @@ int32_t plw_row_standing(const plw_tables *tables, uint32_t row)
 uint32_t plw_row_marks(const plw_tables *tables, uint32_t row)
 {
     const unsigned char *record = find_row(tables, row);
-    return record ? record[ROW_MARKS] : 0;
+    return record ? record[ROW_MARKS] & MARKS_SERVED : 0;
 }
 
 static plwi_years row_years(const plw_tables *tables, uint32_t row)
@@ -261,8 +260,8 @@ const char *plw_row_attribute_name(const plw_tables *tables, uint32_t row, uint3
     return find_text(tables, SECTION_ATTRIBUTES, attribute, ATTRIBUTE_NAME);
 }
 
-int32_t plw_row_attribute_text(const plw_tables *tables, uint32_t row, uint32_t index,
-                               char *buffer, size_t capacity, size_t *needed)
+int32_t plw_row_attribute_text(const plw_tables *tables, uint32_t row, uint32_t index, char *buffer,
+                               size_t capacity, size_t *needed)
 {
     plwi_writer out = plwi_writer_on(buffer, capacity);
     uint32_t fact = find_fact(tables, row, index);

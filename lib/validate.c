@@ -49,23 +49,25 @@ static uint32_t slot_kind(image_t image, const plwi_slot *slot)
     return plwi_field(image, plwi_slot_field(image, slot))[FIELD_KIND];
 }
 
-static int is_detail(image_t image, const plwi_slot *slot)
-{
-    uint32_t kind = slot_kind(image, slot);
-    return kind == KIND_DETAIL || kind == KIND_NARROW;
-}
-
 /* ---- about positions ------------------------------------------------------ */
 
+/* One character that cannot stand there is a fault of the number; several say
+ * that it is more likely a number of another kind. */
 static void judge_places(plw_result *result, uint32_t reading)
 {
     const plwi_reading *r = &result->readings[reading];
     uint32_t length = plwi_layout(plwi_image(result->tables), r->layout)[LAYOUT_LENGTH];
+    uint32_t misfits = 0;
+    for (uint32_t p = 0; p < length; p++)
+        misfits += r->place[p] == PLACE_MISFIT;
     for (uint32_t p = 0; p < length; p++) {
+        plwi_finding *finding = NULL;
         if (r->place[p] == PLACE_MISFIT)
-            add(result, PLW_FINDING_CHARACTER, reading, UINT32_C(1) << p);
+            finding = add(result, PLW_FINDING_CHARACTER, reading, UINT32_C(1) << p);
         if (r->place[p] == PLACE_MISREAD)
             add(result, PLW_FINDING_MISREAD, reading, UINT32_C(1) << p);
+        if (finding && misfits > 1)
+            finding->grade = PLW_GRADE_DOUBT;
     }
 }
 
@@ -145,15 +147,6 @@ static void sum_up_rows(const plw_result *result, const plwi_slot *slot, int *st
     }
 }
 
-/* A rule's finding is a fault only where the rule is published. */
-static void grade_by_rule(const plw_result *result, plwi_finding *finding, uint32_t rule,
-                          uint8_t published, uint8_t otherwise)
-{
-    const unsigned char *row = plwi_row(plwi_image(result->tables), rule);
-    if (finding)
-        finding->grade = row[ROW_STANDING] == STANDING_PUBLISHED ? published : otherwise;
-}
-
 /* The vocabulary's field that ties a plant to a line has a finding of its own. */
 static int is_about_plant(image_t image, const plwi_slot *slot)
 {
@@ -169,8 +162,7 @@ static void judge_rule(plw_result *result, uint32_t reading, uint32_t index, con
         add_slot(result, PLW_FINDING_SEQUENCE_HIGH, reading, index);
     if (slot->rule == RULE_NOT_BUILT) {
         int code = is_about_plant(image, slot) ? PLW_FINDING_PLANT : PLW_FINDING_NOT_BUILT;
-        grade_by_rule(result, add_slot(result, code, reading, index), slot->rule_row,
-                      PLW_GRADE_FAULT, PLW_GRADE_DOUBT);
+        add_slot(result, code, reading, index);
     }
 }
 
@@ -179,11 +171,14 @@ static void judge_check(plw_result *result, uint32_t reading, uint32_t index,
 {
     if (result->readings[reading].check != PLW_CHECK_FAILS)
         return;
-    if (slot->rule == RULE_REQUIRED)
-        grade_by_rule(result, add_slot(result, PLW_FINDING_CHECK_WRONG, reading, index),
-                      slot->rule_row, PLW_GRADE_FAULT, PLW_GRADE_DOUBT);
-    else
+    if (slot->rule != RULE_REQUIRED) {
         add_slot(result, PLW_FINDING_CHECK_UNFIT, reading, index);
+        return;
+    }
+    plwi_finding *finding = add_slot(result, PLW_FINDING_CHECK_WRONG, reading, index);
+    const unsigned char *rule = plwi_row(plwi_image(result->tables), slot->rule_row);
+    if (finding && rule[ROW_STANDING] != STANDING_PUBLISHED)
+        finding->grade = PLW_GRADE_DOUBT;
 }
 
 static int has_misfit(const plw_result *result, uint32_t reading, const plwi_slot *slot)
@@ -280,17 +275,16 @@ static void judge_years(plw_result *result, uint32_t reading)
 static void judge_standing(plw_result *result, uint32_t reading)
 {
     const plwi_reading *r = &result->readings[reading];
-    image_t image = plwi_image(result->tables);
     uint32_t slots = 0, positions = 0;
     for (uint32_t i = 0; i < r->slot_count; i++) {
         const plwi_slot *slot = &result->slots[r->slot + i];
         int standing;
         unsigned any_marks, all_marks;
         sum_up_rows(result, slot, &standing, &any_marks, &all_marks);
-        if (is_detail(image, slot) || standing != STANDING_MEMORY)
+        if (slot->overlay || standing != STANDING_MEMORY)
             continue;
         slots |= UINT32_C(1) << i;
-        positions |= plwi_slot_positions(image, slot);
+        positions |= plwi_slot_positions(plwi_image(result->tables), slot);
     }
     plwi_finding *finding =
         slots ? add(result, PLW_FINDING_UNCONFIRMED, reading, positions) : NULL;

@@ -80,26 +80,292 @@ static char *explained_number(const char *number, int32_t format, uint32_t flags
     return text;
 }
 
-/* The digest moves with the image, so expected texts write DIGEST for it. */
-static void hide_digest(char *text)
+static void replace(char *text, const char *old, const char *new)
+{
+    char *found = strstr(text, old);
+    ck_assert_ptr_nonnull(found);
+    ck_assert_uint_le(strlen(new), strlen(old));
+    memmove(found + strlen(new), found + strlen(old), strlen(found + strlen(old)) + 1);
+    memcpy(found, new, strlen(new));
+}
+
+/* What moves with every release and every change of the tables is not expected
+ * literally: the edition, the digest and the version. */
+static void hide_versions(char *text)
 {
     char digest[17];
     ck_assert_int_eq(plw_tables_digest(fixture_tables(), digest, sizeof digest, NULL), PLW_OK);
-    char *found = strstr(text, digest);
-    ck_assert_ptr_nonnull(found);
-    memcpy(found, "DIGEST", 6);
-    memmove(found + 6, found + 16, strlen(found + 16) + 1);
+    replace(text, plw_tables_edition(fixture_tables()), "EDITION");
+    replace(text, digest, "DIGEST");
+    replace(text, plw_version_text(), "REL");
 }
 
 static void expect_text(const char *number, int32_t format, uint32_t flags, const char *expected)
 {
     char *text = explained_number(number, format, flags);
-    hide_digest(text);
+    hide_versions(text);
     ck_assert_str_eq(text, expected);
     free(text);
 }
 
-/* @EXPECTED@ */
+/* ---- Exact texts ----------------------------------------------------------- */
+
+START_TEST(text_of_a_plain_number)
+{
+    expect_text("T24K3P100051", PLW_FORMAT_TEXT, PLW_EXPLAIN_SOURCES,
+        "T24K3P100051\n"
+        "12 characters, read in 2 ways; grade: note (worth knowing)\n"
+        "\n"
+        "Reading 1: Wexcombe cars of Port Ellery, 1962-1975\n"
+        "scheme port-ellery-1962, model year 1963\n"
+        "\n"
+        "  1     T       line        Tern, small saloon line [handbook-63]\n"
+        "  2-3   24      body        four-door sedan [handbook-63]\n"
+        "  4     K       engine      1490 cc four [handbook-63]\n"
+        "                            1490 cc (90.9 cu in, 1.5 L), 4 cylinders, barrels 1\n"
+        "                            advertised power: 62 hp [handbook-63]\n"
+        "                              62 hp gross\n"
+        "  5     3       model year  model year ending in 3 [handbook-63]\n"
+        "  6     P       plant       Port Ellery [handbook-63]\n"
+        "  7-12  100051  sequence    running number of the year at Port Ellery, from\n"
+        "                            100001 [parts-66]\n"
+        "\n"
+        "  Model year: 3 alone is 1963 or 1973; 1973 is another reading.\n"
+        "\n"
+        "  Where the number stands:\n"
+        "  - scuttle, left side; riveted plate under the bonnet [handbook-63]\n"
+        "\n"
+        "Reading 2: Wexcombe cars of Port Ellery, 1962-1975\n"
+        "scheme port-ellery-1962, model year 1973\n"
+        "\n"
+        "  1     T       line        Tern, small saloon line [handbook-63]\n"
+        "  2-3   24      body        four-door sedan [handbook-63]\n"
+        "  4     K       engine      1760 cc four [dealer-notes]\n"
+        "                            1760 cc (107.4 cu in, 1.8 L), 4 cylinders, barrels 2\n"
+        "  5     3       model year  model year ending in 3 [handbook-63]\n"
+        "  6     P       plant       Port Ellery [handbook-63]\n"
+        "  7-12  100051  sequence    running number of the year at Port Ellery, from\n"
+        "                            100001 [parts-66]\n"
+        "\n"
+        "  Model year: 3 alone is 1963 or 1973; 1963 is another reading.\n"
+        "\n"
+        "  Where the number stands:\n"
+        "  - dash top; seen through the windscreen (common practice)\n"
+        "\n"
+        "Findings\n"
+        "  note   The number can be read in 2 ways.\n"
+        "\n"
+        "Sources\n"
+        "  [handbook-63] Owner's handbook, model year 1963, Wexcombe Motor Works, 1962\n"
+        "  [parts-66] Parts list, model years 1962-1966, Wexcombe Motor Works, 1966\n"
+        "  [dealer-notes] Notes to dealers, Wexcombe Motor Works, 1971\n"
+        "\n"
+        "Tables of EDITION, digest DIGEST; Platewright REL.\n"
+        "\n"
+        "Before you rely on this\n"
+        "  - A number that reads well does not prove the car: plates can be moved and\n"
+        "    restamped, and tables can be incomplete or wrong.\n"
+        "  - Never remove or alter a plate or a stamped number; in many places that is an\n"
+        "    offence.\n"
+        "  - For title, theft or value ask the police or a licensed inspector. Local law\n"
+        "    decides.\n");
+}
+END_TEST
+
+START_TEST(text_of_a_disputed_number)
+{
+    expect_text("H27R9P100200", PLW_FORMAT_TEXT, 0,
+        "H27R9P100200\n"
+        "12 characters, read in one way; grade: note (worth knowing)\n"
+        "\n"
+        "Wexcombe cars of Port Ellery, 1962-1975\n"
+        "scheme port-ellery-1962, model year 1969\n"
+        "\n"
+        "  1     H       line        Heron, large saloon line [parts-66]\n"
+        "  2-3   27      body        convertible [parts-66]\n"
+        "  4     R       engine      - 212 six, last of the stock (sources differ)\n"
+        "                              [parts-66]\n"
+        "                              212 cu in (3474 cc, 3.5 L), 6 cylinders, barrels\n"
+        "                              2x1\n"
+        "                            - 260 V8 (sources differ) [club-list]\n"
+        "                              260 cu in (4261 cc, 4.3 L), 8 cylinders, barrels 2\n"
+        "  5     9       model year  1969 (common practice)\n"
+        "  6     P       plant       Port Ellery [handbook-63]\n"
+        "  7-12  100200  sequence    running number of the year at Port Ellery, from\n"
+        "                            100001 [parts-66]\n"
+        "\n"
+        "  Where the number stands:\n"
+        "  - scuttle, left side; riveted plate under the bonnet [handbook-63]\n"
+        "  - dash top; seen through the windscreen (common practice)\n"
+        "\n"
+        "Findings\n"
+        "  note   Sources differ about engine R: 212 six, last of the stock (parts-66);\n"
+        "         or 260 V8 (club-list).\n"
+        "\n"
+        "3 sources stand behind this answer, by key in brackets; they can be listed in\n"
+        "full on request.\n"
+        "Tables of EDITION, digest DIGEST; Platewright REL.\n"
+        "\n"
+        "Before you rely on this\n"
+        "  - A number that reads well does not prove the car: plates can be moved and\n"
+        "    restamped, and tables can be incomplete or wrong.\n"
+        "  - Never remove or alter a plate or a stamped number; in many places that is an\n"
+        "    offence.\n"
+        "  - For title, theft or value ask the police or a licensed inspector. Local law\n"
+        "    decides.\n");
+}
+END_TEST
+
+START_TEST(text_of_a_contradiction)
+{
+    expect_text("S23K6P100O01", PLW_FORMAT_TEXT, 0,
+        "S23K6P100O01\n"
+        "^  ^ ^   ^\n"
+        "12 characters, read in one way; grade: doubt (worth a second look)\n"
+        "\n"
+        "Wexcombe cars of Port Ellery, 1962-1975\n"
+        "scheme port-ellery-1962, model year 1966, read as S23K6P100001\n"
+        "\n"
+        "  1     S       line        Shrike, sporting line [parts-66]\n"
+        "  2-3   23      body        two-door hardtop [parts-66]\n"
+        "  4     K       engine      1490 cc four [handbook-63]\n"
+        "                            1490 cc (90.9 cu in, 1.5 L), 4 cylinders, barrels 1\n"
+        "                            advertised power: 62 hp [handbook-63]\n"
+        "                              62 hp gross\n"
+        "  5     6       model year  1966 [parts-66]\n"
+        "  6     P       plant       Port Ellery [handbook-63]\n"
+        "  7-12  100001  sequence    running number of the year at Port Ellery, from\n"
+        "                            100001 [parts-66]\n"
+        "\n"
+        "  Where the number stands:\n"
+        "  - scuttle, left side; riveted plate under the bonnet [handbook-63]\n"
+        "\n"
+        "Findings\n"
+        "  doubt  Position 10 shows O, which cannot stand there; it was read as 0.\n"
+        "  doubt  The tables say this combination was not built: line S (Shrike, sporting\n"
+        "         line) with engine K (1490 cc four), 1966; the parts list names every\n"
+        "         engine of the Shrike.\n"
+        "  doubt  The tables do not have this plant building this line: line S (Shrike,\n"
+        "         sporting line) with plant P (Port Ellery), 1966; the Shrike was built\n"
+        "         at Netherwick only.\n"
+        "\n"
+        "2 sources stand behind this answer, by key in brackets; they can be listed in\n"
+        "full on request.\n"
+        "Tables of EDITION, digest DIGEST; Platewright REL.\n"
+        "\n"
+        "Before you rely on this\n"
+        "  - A number that reads well does not prove the car: plates can be moved and\n"
+        "    restamped, and tables can be incomplete or wrong.\n"
+        "  - Never remove or alter a plate or a stamped number; in many places that is an\n"
+        "    offence.\n"
+        "  - For title, theft or value ask the police or a licensed inspector. Local law\n"
+        "    decides.\n");
+}
+END_TEST
+
+START_TEST(markdown_of_a_plain_number)
+{
+    expect_text("S23?8N500001", PLW_FORMAT_MARKDOWN, 0,
+        "# S23?8N500001\n"
+        "\n"
+        "12 characters, read in one way; grade: note (worth knowing)\n"
+        "\n"
+        "Positions to look at again: 4\n"
+        "\n"
+        "## Wexcombe cars of Port Ellery, 1962-1975\n"
+        "\n"
+        "scheme port-ellery-1962, model year 1968\n"
+        "\n"
+        "| position | code | field | meaning | standing | sources |\n"
+        "|---|---|---|---|---|---|\n"
+        "| 1 | S | line | Shrike, sporting line | published | parts-66 |\n"
+        "| 1, 4 | S? | engine offered in line | SR: 212 six offered in the Shrike | published | p"
+        "arts-66 |\n"
+        "| | | | SZ: 427 V8 offered in the Shrike | published | parts-66 |\n"
+        "| 1, 6 | SN | plant that built the line | Netherwick built the Shrike | published | part"
+        "s-66 |\n"
+        "| 2-3 | 23 | body | two-door hardtop | published | parts-66 |\n"
+        "| 4 | ? | engine | R: 212 six, twin carburettors; 212 cu in (3474 cc, 3.5 L), 6 cylinder"
+        "s, barrels 2x1 | published | parts-66 |\n"
+        "| | | | M: 260 V8; 260 cu in (4261 cc, 4.3 L), 8 cylinders, barrels 2 | common practice "
+        "| |\n"
+        "| | | | Z: 427 V8, two four-barrels; 427 cu in (6997 cc, 7.0 L), 8 cylinders, barrels 2x"
+        "4 | published | parts-66 |\n"
+        "| 4 | ? | advertised power | R: 128 hp; 128 hp gross | published | parts-66 |\n"
+        "| | | | Z: 410 hp; 410 hp gross | memory: not confirmed | |\n"
+        "| 5 | 8 | model year | 1968 | common practice | |\n"
+        "| 6 | N | plant | Netherwick | published | parts-66 |\n"
+        "| 7-12 | 500001 | sequence | running number of the year at Netherwick, from 500001 | com"
+        "mon practice | |\n"
+        "\n"
+        "Where the number stands:\n"
+        "\n"
+        "- **scuttle, left side**; riveted plate under the bonnet \\[handbook-63\\]\n"
+        "- **dash top**; seen through the windscreen (common practice)\n"
+        "\n"
+        "## Findings\n"
+        "\n"
+        "- **note**: Position 4 cannot be read; in engine it can be M, R or Z.\n"
+        "\n"
+        "## Sources\n"
+        "\n"
+        "2 sources stand behind this answer, by key in brackets; they can be listed in full on re"
+        "quest.\n"
+        "\n"
+        "Tables of EDITION, digest DIGEST; Platewright REL.\n"
+        "\n"
+        "## Before you rely on this\n"
+        "\n"
+        "- A number that reads well does not prove the car: plates can be moved and restamped, an"
+        "d tables can be incomplete or wrong.\n"
+        "- Never remove or alter a plate or a stamped number; in many places that is an offence."
+        "\n"
+        "- For title, theft or value ask the police or a licensed inspector. Local law decides.\n");
+}
+END_TEST
+
+START_TEST(json_of_a_plain_number)
+{
+    expect_text("T24M6P100051", PLW_FORMAT_JSON, 0,
+        "{\"format\":1,\"number\":\"T24M6P100051\",\"positions\":12,\"grade\":\"clear\",\"reading"
+        "s\":[{\"scheme\":\"port-ellery-1962\",\"title\":\"Wexcombe cars of Port Ellery, 1962-197"
+        "5\",\"number\":\"T24M6P100051\",\"grade\":\"clear\",\"years\":[1966],\"fields\":[{\"fiel"
+        "d\":\"line\",\"label\":\"line\",\"positions\":[1],\"code\":\"T\",\"state\":\"known\",\"d"
+        "etail\":false,\"meanings\":[{\"key\":\"port-ellery-1962/line/T/1962\",\"words\":\"Tern, "
+        "small saloon line\",\"remark\":\"\",\"condition\":\"\",\"years\":[[1962,1975]],\"standin"
+        "g\":\"published\",\"marks\":[],\"attributes\":{\"line\":\"Tern\"},\"sources\":[\"handboo"
+        "k-63\"]}],\"excludes_years\":[]},{\"field\":\"body\",\"label\":\"body\",\"positions\":[2"
+        ",3],\"code\":\"24\",\"state\":\"known\",\"detail\":false,\"meanings\":[{\"key\":\"port-e"
+        "llery-1962/body/24/1962\",\"words\":\"four-door sedan\",\"remark\":\"\",\"condition\":"
+        "\"\",\"years\":[[1962,1975]],\"standing\":\"published\",\"marks\":[],\"attributes\":{\"b"
+        "ody\":\"sedan\",\"doors\":4},\"sources\":[\"handbook-63\"]}],\"excludes_years\":[]},{\"f"
+        "ield\":\"engine\",\"label\":\"engine\",\"positions\":[4],\"code\":\"M\",\"state\":\"know"
+        "n\",\"detail\":false,\"meanings\":[{\"key\":\"port-ellery-1962/engine/M/1966\",\"words"
+        "\":\"260 V8\",\"remark\":\"\",\"condition\":\"\",\"years\":[[1966,1969]],\"standing\":"
+        "\"practice\",\"marks\":[],\"attributes\":{\"cid\":260,\"cyl\":8,\"carb\":\"2\"},\"displa"
+        "cement_cc\":4260.637,\"displacement_cu_in\":260,\"sources\":[]}],\"excludes_years\":[]},"
+        "{\"field\":\"year\",\"label\":\"model year\",\"positions\":[5],\"code\":\"6\",\"state\":"
+        "\"known\",\"detail\":false,\"meanings\":[{\"key\":\"port-ellery-1962/year/6/1966\",\"wor"
+        "ds\":\"1966\",\"remark\":\"\",\"condition\":\"\",\"years\":[[1966,1966]],\"standing\":"
+        "\"published\",\"marks\":[],\"attributes\":{},\"sources\":[\"parts-66\"]}],\"excludes_yea"
+        "rs\":[]},{\"field\":\"plant\",\"label\":\"plant\",\"positions\":[6],\"code\":\"P\",\"sta"
+        "te\":\"known\",\"detail\":false,\"meanings\":[{\"key\":\"port-ellery-1962/plant/P/1962"
+        "\",\"words\":\"Port Ellery\",\"remark\":\"\",\"condition\":\"\",\"years\":[[1962,1975]],"
+        "\"standing\":\"published\",\"marks\":[],\"attributes\":{\"place\":\"Port Ellery\"},\"sou"
+        "rces\":[\"handbook-63\"]}],\"excludes_years\":[]},{\"field\":\"sequence\",\"label\":\"se"
+        "quence\",\"positions\":[7,8,9,10,11,12],\"code\":\"100051\",\"state\":\"known\",\"detail"
+        "\":false,\"meanings\":[{\"key\":\"port-ellery-1962/sequence/100001+/1962/plant=P\",\"wor"
+        "ds\":\"running number of the year at Port Ellery, from 100001\",\"remark\":\"\",\"condit"
+        "ion\":\"plant is P\",\"years\":[[1962,1975]],\"standing\":\"published\",\"marks\":[],\"a"
+        "ttributes\":{},\"sources\":[\"parts-66\"]}],\"excludes_years\":[]}],\"check\":{\"state"
+        "\":\"none\",\"expected\":null}}],\"findings\":[],\"tables\":{\"edition\":\"EDITION\",\"d"
+        "igest\":\"DIGEST\"},\"library\":\"REL\",\"cautions\":[\"A number that reads well does no"
+        "t prove the car: plates can be moved and restamped, and tables can be incomplete or wron"
+        "g.\",\"Never remove or alter a plate or a stamped number; in many places that is an offe"
+        "nce.\",\"For title, theft or value ask the police or a licensed inspector. Local law dec"
+        "ides.\"]}\n");
+}
+END_TEST
 
 /* ---- Width ----------------------------------------------------------------- */
 
@@ -249,12 +515,12 @@ static unsigned char *image_with(const char *old, const char *new)
     return copy;
 }
 
-static char *explained_with(const char *old, const char *new, int32_t format)
+static char *explained_with(const char *number, const char *old, const char *new, int32_t format)
 {
     unsigned char *image = image_with(old, new);
     const plw_tables *tables = NULL;
     ck_assert_int_eq(plw_tables_open(image, plwi_u32(image + HEADER_SIZE), 0, &tables), PLW_OK);
-    plw_result *result = validated_in(tables, "T24K3P100051");
+    plw_result *result = validated_in(tables, number);
     char *text = explained(result, format, PLW_EXPLAIN_SOURCES);
     plw_result_free(result);
     free(image);
@@ -263,21 +529,37 @@ static char *explained_with(const char *old, const char *new, int32_t format)
 
 START_TEST(markdown_escapes_tables)
 {
-    char *text = explained_with("four-door sedan", "<b>|*_`[x](y)&\\", PLW_FORMAT_MARKDOWN);
+    char *text = explained_with("T24K3P100051", "four-door sedan", "<b>|*_`[x](y)&\\",
+                                PLW_FORMAT_MARKDOWN);
     ck_assert_ptr_nonnull(strstr(text, "\\<b\\>\\|\\*\\_\\`\\[x\\](y)\\&\\\\"));
     free(text);
 }
 END_TEST
 
+/* Every "<" is escaped or opens a link, and every "[" is escaped. */
+static void check_no_markup(const char *text)
+{
+    for (const char *at = text; (at = strpbrk(at, "<[")) != NULL; at++) {
+        int is_link = *at == '<' && strncmp(at, "<https://club.example/register>", 31) == 0;
+        ck_assert_msg(is_link || (at > text && at[-1] == '\\'), "bare mark: %.40s", at);
+    }
+}
+
 START_TEST(markdown_links_only_plain_addresses)
 {
-    char *text = explained_with("Owner's handbook, model year 1963, Wexcombe Motor Works, 1962",
-                                "<script>alert(1)</script>![x](javascript:y) https://a.b/<i> [",
-                                PLW_FORMAT_MARKDOWN);
-    ck_assert_ptr_null(strstr(text, "<script"));
-    ck_assert_ptr_null(strstr(text, "</script"));
-    ck_assert_ptr_null(strstr(text, "<i>"));
-    ck_assert_ptr_null(strstr(text, "![x]"));
+    char *text = explained_number("H27R9P100200", PLW_FORMAT_MARKDOWN, PLW_EXPLAIN_SOURCES);
+    ck_assert_ptr_nonnull(strstr(text, "<https://club.example/register>"));
+    check_no_markup(text);
+    free(text);
+    text = explained_with("H27R9P100200", "https://club.example/register",
+                          "https://club.example/<script>", PLW_FORMAT_MARKDOWN);
+    ck_assert_ptr_nonnull(strstr(text, "https://club.example/\\<script\\>"));
+    check_no_markup(text);
+    free(text);
+    text = explained_with("H27R9P100200", "https://club.example/register",
+                          "javascript:alert(document.xy)", PLW_FORMAT_MARKDOWN);
+    ck_assert_ptr_nonnull(strstr(text, ", javascript:alert"));
+    check_no_markup(text);
     free(text);
 }
 END_TEST
@@ -285,16 +567,35 @@ END_TEST
 START_TEST(markdown_escapes_the_number)
 {
     char *text = explained_number("A<b>*|`_!1", PLW_FORMAT_MARKDOWN, 0);
-    ck_assert_ptr_null(strchr(text, '<') == text ? text : strstr(text, " <"));
-    for (const char *at = text; (at = strchr(at, '<')) != NULL; at++)
-        ck_assert(at > text && at[-1] == '\\');
+    ck_assert_int_eq(strncmp(text, "# A\\<B\\>\\`\\!1\n", 14), 0);
+    check_no_markup(text);
     free(text);
+}
+END_TEST
+
+/* A text that opens like a list item stays a text. */
+START_TEST(markdown_makes_no_lists_of_tables)
+{
+    static const char caution[] =
+        "Never remove or alter a plate or a stamped number; in many places that is an offence.";
+    static const char *const items[][2] = {
+        { "- ver remove or alter a plate or a stamped number; in many places that is an offence.",
+          "\n- \\- ver" },
+        { "12.er remove or alter a plate or a stamped number; in many places that is an offence.",
+          "\n- 12\\.er" },
+    };
+    for (size_t i = 0; i < sizeof items / sizeof *items; i++) {
+        char *text = explained_with("T24K3P100051", caution, items[i][0], PLW_FORMAT_MARKDOWN);
+        ck_assert_ptr_nonnull(strstr(text, items[i][1]));
+        free(text);
+    }
 }
 END_TEST
 
 START_TEST(json_escapes_tables)
 {
-    char *text = explained_with("four-door sedan", "\"},\\n\\\"</b>'{}[", PLW_FORMAT_JSON);
+    char *text = explained_with("T24K3P100051", "four-door sedan", "\"},\\n\\\"</b>'{}[",
+                                PLW_FORMAT_JSON);
     ck_assert_ptr_nonnull(strstr(text, "\"words\":\"\\\"},\\\\n\\\\\\\"</b>'{}[\""));
     free(text);
 }
@@ -312,7 +613,8 @@ END_TEST
 
 START_TEST(overlong_words_break_hard)
 {
-    char *text = explained_with("running number of the year at Port Ellery, from 100001",
+    char *text = explained_with("T24K3P100051",
+                                "running number of the year at Port Ellery, from 100001",
                                 "abcdefghijklmnopqrstuvwxyzabcdefghijklmnopqrstuvwxyzab",
                                 PLW_FORMAT_TEXT);
     check_lines(text);
@@ -321,15 +623,18 @@ START_TEST(overlong_words_break_hard)
 }
 END_TEST
 
-/* "e" and a combining acute take one column, so 26 of them stay on one line. */
+/* More code points than a cell has columns, half of them combining accents: one
+ * line holds them only when an accent takes no column. */
 START_TEST(combining_marks_take_no_column)
 {
-    static const char accented[] =
-        "e\xCC\x81" "e\xCC\x81" "e\xCC\x81" "e\xCC\x81" "e\xCC\x81" "e\xCC\x81" "e\xCC\x81"
-        "e\xCC\x81" "e\xCC\x81" "e\xCC\x81" "e\xCC\x81" "e\xCC\x81" "e\xCC\x81" "e\xCC\x81"
-        "e\xCC\x81" "e\xCC\x81" "e\xCC\x81" "e\xCC\x81";
-    char *text = explained_with("running number of the year at Port Ellery, from 100001", accented,
-                                PLW_FORMAT_TEXT);
+    static const char caution[] = "A number that reads well does not prove the car: plates can be "
+                                  "moved and restamped, and tables can be incomplete or wrong.";
+    char accented[sizeof caution] = "";
+    while (strlen(accented) + 4 < sizeof accented)
+        strcat(accented, "e\xCC\x81");
+    while (strlen(accented) + 1 < sizeof accented)
+        strcat(accented, "e");
+    char *text = explained_with("T24K3P100051", caution, accented, PLW_FORMAT_TEXT);
     ck_assert_ptr_nonnull(strstr(text, accented));
     free(text);
 }
@@ -357,6 +662,7 @@ static Suite *explain_suite(void)
     tcase_add_test(cases, markdown_escapes_tables);
     tcase_add_test(cases, markdown_links_only_plain_addresses);
     tcase_add_test(cases, markdown_escapes_the_number);
+    tcase_add_test(cases, markdown_makes_no_lists_of_tables);
     tcase_add_test(cases, json_escapes_tables);
     tcase_add_loop_test(cases, json_is_one_line, 0, NUMBER_COUNT);
     tcase_add_test(cases, overlong_words_break_hard);

@@ -37,9 +37,9 @@ static const struct {
 } findings[] = {
     { "", PLW_FINDING_EMPTY, PLW_GRADE_FAULT, 0, "There is no number to read." },
     { "T24M6P10005", PLW_FINDING_LENGTH, PLW_GRADE_DOUBT, 0,
-      "No scheme in the tables has 11 characters; the nearest lengths are 10 and 12." },
+      "No scheme in the tables has 11 characters; the nearest have 10 and 12." },
     { "T24", PLW_FINDING_LENGTH, PLW_GRADE_DOUBT, 0,
-      "No scheme in the tables has 3 characters; the nearest lengths are 10." },
+      "No scheme in the tables has 3 characters; the nearest have 10." },
     { "A########B#1", PLW_FINDING_NO_SCHEME, PLW_GRADE_DOUBT, 0,
       "These characters fit none of the schemes that have 12 characters." },
     { "T24M6P1#0051", PLW_FINDING_CHARACTER, PLW_GRADE_FAULT, 1u << 7,
@@ -58,7 +58,7 @@ static const struct {
       "These exclude each other: engine Z needs 1968; model year 9 needs 1969." },
     { "T24M6P100000", PLW_FINDING_SEQUENCE_LOW, PLW_GRADE_DOUBT, 0xFC0,
       "Sequence 100000 lies below the known start, 100001." },
-    { "S31K5N500123", PLW_FINDING_NOT_BUILT, PLW_GRADE_FAULT, 9,
+    { "S31K5N500123", PLW_FINDING_NOT_BUILT, PLW_GRADE_DOUBT, 9,
       "The tables say this combination was not built: line S (Shrike, sporting line) with engine K "
       "(1490 cc four), 1965; the parts list names every engine of the Shrike." },
     { "S31R6P100051", PLW_FINDING_PLANT, PLW_GRADE_DOUBT, 33,
