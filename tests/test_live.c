@@ -19,8 +19,11 @@ static image_t image(void)
 
 typedef struct builder {
     const unsigned char *layout;
+    unsigned skip;                  /* ways to meet an attribute condition to pass over */
     char number[MAX_POSITIONS + 1]; /* '?' where anything goes */
 } builder;
+
+#define WAYS 60 /* to meet a condition, before a row counts as out of reach */
 
 static const unsigned char *span_of(const unsigned char *layout, uint32_t field)
 {
@@ -94,10 +97,13 @@ static int write_attribute_condition(builder *b, const unsigned char *condition,
     for (uint32_t i = first; i < first + count; i++) {
         const unsigned char *row = plwi_row(image(), i);
         builder trial = *b;
-        if (states(row, condition) && write_row(&trial, i, year, depth + 1)) {
+        if (!states(row, condition) || !write_row(&trial, i, year, depth + 1))
+            continue;
+        if (b->skip == 0) {
             *b = trial;
             return 1;
         }
+        b->skip--;
     }
     return 0;
 }
@@ -170,18 +176,65 @@ static int fill(builder *b, uint32_t row, int year)
     return 1;
 }
 
-static int reach_in_layout(const unsigned char *layout, uint32_t row, int year, char *number)
+/* Characters of the layout's sample where nothing is written yet: closer to a
+ * real number than all unreadable. */
+static void fill_from_sample(const builder *b, char *number)
 {
-    builder b = { layout, "" };
+    const char *sample = plwi_text(image(), plwi_u32(b->layout + LAYOUT_SAMPLE));
+    strcpy(number, b->number);
+    for (uint32_t p = 0; number[p] && sample[p]; p++)
+        if (number[p] == '?')
+            number[p] = sample[p];
+}
+
+/* Codes of that year, without conditions, for the fields not written yet: with
+ * too many characters unreadable a result cannot list all rows. */
+static void write_other_fields(builder *b, int year)
+{
+    uint32_t first = plwi_u32(b->layout + LAYOUT_SPAN);
+    for (uint32_t i = first; i < first + b->layout[LAYOUT_SPAN_COUNT]; i++) {
+        uint32_t field = plwi_u16(plwi_span(image(), i) + SPAN_FIELD);
+        const unsigned char *record = plwi_field(image(), field);
+        uint32_t row = plwi_u32(record + FIELD_ROW), end = row + plwi_u32(record + FIELD_ROW_COUNT);
+        if (record[FIELD_KIND] != KIND_CODE)
+            continue;
+        for (builder trial = *b; row < end; row++, trial = *b) {
+            if (plwi_row(image(), row)[ROW_CONDITION_COUNT] == 0 &&
+                write_row(&trial, row, year, 0)) {
+                *b = trial;
+                break;
+            }
+        }
+    }
+}
+
+static int reach_one_way(const unsigned char *layout, uint32_t row, int year, unsigned skip,
+                         char *number)
+{
+    builder b = { layout, skip, "" };
     memset(b.number, '?', layout[LAYOUT_LENGTH]);
-    b.number[layout[LAYOUT_LENGTH]] = '\0';
-    if (!write_row(&b, row, year, 0) || !reads_row(b.number, row, year))
+    if (!write_row(&b, row, year, 0))
         return 0;
+    fill_from_sample(&b, number);
+    if (reads_row(number, row, year))
+        return 1;
+    builder fuller = b;
+    write_other_fields(&fuller, year);
+    if (reads_row(fuller.number, row, year))
+        b = fuller;
     strcpy(number, b.number);
-    if (!fill(&b, row, year))
+    if (!reads_row(number, row, year) || !fill(&b, row, year))
         return 0;
     strcpy(number, b.number);
     return 1;
+}
+
+static int reach_in_layout(const unsigned char *layout, uint32_t row, int year, char *number)
+{
+    for (unsigned skip = 0; skip < WAYS; skip++)
+        if (reach_one_way(layout, row, year, skip, number))
+            return 1;
+    return 0;
 }
 
 static int reach(uint32_t row, char *number)

@@ -385,11 +385,11 @@ static const struct {
     int64_t thousandths;
 } quantities[] = {
     { "port-ellery-1962/engine/R/1964", "cid", PLW_OK, 212000 },
-    { "port-ellery-1962/engine/R/1964", "cc", PLW_OK, 3474058 },  /* 3474.057568 */
+    { "port-ellery-1962/engine/R/1964", "cc", PLW_OK, 3474058 }, /* 3474.057568 */
     { "port-ellery-1962/engine/K/1962", "cc", PLW_OK, 1490000 },
-    { "port-ellery-1962/engine/K/1962", "cid", PLW_OK, 90925 },   /* 90.925379... */
+    { "port-ellery-1962/engine/K/1962", "cid", PLW_OK, 90925 },      /* 90.925379... */
     { "port-ellery-1962/engine/W/1972/big", "cid", PLW_OK, 120827 }, /* 120.827013... */
-    { "port-ellery-1962/engine/M/1966", "cc", PLW_OK, 4260637 },  /* 4260.63664 */
+    { "port-ellery-1962/engine/M/1966", "cc", PLW_OK, 4260637 },     /* 4260.63664 */
     { "port-ellery-1962/engine/R/1964", "cyl", PLW_OK, 6000 },
     { "port-ellery-1962/engine_power/R/1964/line=S", "hp_gross", PLW_OK, 128000 },
     { "port-ellery-1962/engine/R/1964", "hp_gross", PLW_E_ABSENT, 0 },
