@@ -35,6 +35,7 @@ _MAJOR = 0
 
 #: The library's limit for one number, in bytes of UTF-8.
 MAX_TEXT = 256
+_MAX_POSITIONS = 32
 
 _FORMATS = {"text": 0, "markdown": 1, "json": 2}
 _SOURCES = 1
@@ -397,7 +398,8 @@ def _spans(number: Union[str, bytes], text: bytes) -> Tuple[Tuple[int, int], ...
     """The library counts bytes; a str is indexed by characters."""
     start, length = _SIZE(), _SIZE()
     spans = []
-    for position in range(1, _library.plw_result_position_count(_workspace.result) + 1):
+    count = min(_library.plw_result_position_count(_workspace.result), _MAX_POSITIONS)
+    for position in range(1, count + 1):
         _check(_library.plw_result_position(_workspace.result, position, ctypes.byref(start),
                                             ctypes.byref(length)))
         first, last = start.value, start.value + length.value
