@@ -24,7 +24,7 @@ typedef struct field_work {
     uint8_t width;
     uint8_t exact;        /* every character is known */
     uint8_t complete;     /* the tables know everything the characters can spell */
-    uint8_t conditional;  /* rows exist, but none whose conditions can hold */
+    uint8_t conditional;  /* rows were left out since their conditions cannot hold */
     uint8_t overflow;     /* too many rows: says nothing */
     uint8_t overlay;      /* adds to fields that stand at the same positions */
     uint8_t places[MAX_CODE_WIDTH]; /* positions, 0-based, in order */
@@ -476,21 +476,20 @@ static plwi_years held_years(const solver *s, const field_work *f)
     return years;
 }
 
-/* Years in which the characters surely have the meanings of the rows: for a
- * code that is readable, all years in which one row's conditions surely hold;
- * for an unreadable one, only those in which the conditions of all rows do,
- * and only when there is no code but those of the rows. */
-static plwi_years sure_years(const solver *s, const field_work *f)
+/* 1 when the characters surely spell codes that the tables know: for a readable
+ * code one row must surely hold in some year; where characters are unreadable,
+ * all rows must, and there must be no code but those of the rows. */
+static int is_known(const solver *s, const field_work *f)
 {
-    plwi_years any = no_years, every = all_years;
+    uint32_t known = 0, rows = 0;
     for (uint32_t i = f->first; i < f->first + f->count; i++) {
         const plwi_candidate *c = &s->result->candidates[i];
         if (c->outside != 0)
             continue;
-        any = plwi_years_or(any, c->sure);
-        every = plwi_years_and(every, c->sure);
+        rows++;
+        known += !plwi_years_empty(plwi_years_and(c->holds, c->sure));
     }
-    return f->exact ? any : f->complete ? plwi_years_and(every, any) : no_years;
+    return f->exact ? known > 0 : f->complete && !f->conditional && rows > 0 && known == rows;
 }
 
 /* Years of which the field's rows surely speak, whatever the code. */
@@ -508,16 +507,28 @@ static plwi_years covered_years(const solver *s, const field_work *f)
     return covered;
 }
 
-/* A year is ruled out where the code surely is one the tables know and the
- * tables surely speak of that year, but not of this code in it. Whatever is
- * open leaves the year in. */
+/* A year is ruled out when the tables surely know the code, surely speak of
+ * that year, and do not have the code in it. Whatever is open leaves it in. */
 static plwi_years allowed_years(const solver *s, const field_work *f)
 {
-    plwi_years out = plwi_years_without(plwi_years_and(s->base, sure_years(s, f)),
-                                        held_years(s, f));
-    if (!plwi_years_empty(out))
-        out = plwi_years_and(out, covered_years(s, f));
-    return plwi_years_without(s->base, out);
+    plwi_years out = plwi_years_without(s->base, held_years(s, f));
+    if (plwi_years_empty(out) || !is_known(s, f))
+        return s->base;
+    return plwi_years_without(s->base, plwi_years_and(out, covered_years(s, f)));
+}
+
+/* Years in which the rows are all that the characters can mean. */
+static plwi_years firm_years(const solver *s, const field_work *f)
+{
+    plwi_years firm = all_years;
+    if (f->exact)
+        return all_years;
+    if (!f->complete || f->conditional)
+        return no_years;
+    for (uint32_t i = f->first; i < f->first + f->count; i++)
+        if (s->result->candidates[i].outside == 0)
+            firm = plwi_years_and(firm, s->result->candidates[i].sure);
+    return firm;
 }
 
 static void solve_field(solver *s, field_work *f)
@@ -536,7 +547,7 @@ static void solve_field(solver *s, field_work *f)
         s->result->capped = 1;
         return; /* says nothing */
     }
-    f->firm = f->exact ? all_years : sure_years(s, f);
+    f->firm = firm_years(s, f);
     if (f->kind != KIND_DETAIL)
         f->years = allowed_years(s, f);
     if (f->exact)
