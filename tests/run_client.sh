@@ -4,4 +4,4 @@
 # The client's own tests, with bats, against the client that was just built.
 set -eu
 export srcdir PLATEWRIGHT_CLIENT
-exec bats --tap "$srcdir/bindings/shell/test_client.bats"
+exec "${BATS:-bats}" --tap "$srcdir/bindings/shell/test_client.bats"
