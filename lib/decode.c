@@ -168,7 +168,8 @@ static int32_t hints_met(const plw_result *result, image_t image, const plwi_rea
     return met;
 }
 
-/* What speaks against a reading, by weight. A hint outweighs all of it. */
+/* What speaks against a reading, by weight. A hint outweighs all of it, and a
+ * detail of the tables that fits speaks for it. */
 enum weight {
     WEIGHT_HINT = 100000,
     WEIGHT_MISFIT = 400,
@@ -180,6 +181,7 @@ enum weight {
     WEIGHT_RUN = 40,
     WEIGHT_CHECK_FREE = 30,
     WEIGHT_DOUBTFUL = 20,
+    WEIGHT_DETAIL = 3,
     WEIGHT_PLAIN = 2,
     WEIGHT_MEMORY = 1
 };
@@ -202,6 +204,8 @@ static int32_t weigh_slot(const plw_result *result, image_t image, const plwi_re
                           const plwi_slot *slot)
 {
     int32_t weight = weigh_rows(result, image, slot);
+    if (slot->overlay && slot->row_count > 0)
+        return -WEIGHT_DETAIL;
     if (slot->state == PLW_FIELD_UNKNOWN && slot->rule == RULE_NONE)
         weight += WEIGHT_UNKNOWN;
     if (slot->state == PLW_FIELD_PLAIN && !slot->overlay)
