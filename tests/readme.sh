@@ -77,10 +77,18 @@ snippets() {
     done
 }
 
-# coverage PAGE: schemes and their model years, `KEY` YEAR-YEAR.
+# coverage PAGE: the homes of makers, first part of a scheme's key, and the model
+# years from the first to the last of their schemes: `HOME` YEAR-YEAR.
 coverage() {
     grep -o '`[a-z0-9-]*` [0-9]*-[0-9]*' "$1" | tr -d '`' >"$scratch/told"
-    platewright schemes | awk 'NR > 1 { print $1, $2 }' >"$scratch/covered"
+    platewright schemes | awk 'NR > 1 {
+        home = $1
+        sub(/-[0-9][0-9][0-9][0-9].*/, "", home)
+        split($2, years, "-")
+        if (!(home in first) || years[1] < first[home]) first[home] = years[1]
+        if (!(home in last) || years[2] > last[home]) last[home] = years[2]
+    }
+    END { for (home in first) print home, first[home] "-" last[home] }' >"$scratch/covered"
     not_empty "the list of schemes" "$scratch/covered"
     same_lines "$(basename "$1")" "$scratch/told" "the tables" "$scratch/covered"
 }
@@ -99,7 +107,7 @@ must_refuse "snippets without what they print" snippets "$bad"
 sed 's/^```python$/```/' "$page" >"$bad"
 must_refuse "a language without a snippet" snippets "$bad"
 sed 's/^|.*dearborn.*$//' "$page" >"$bad"
-must_refuse "a scheme that is not listed" coverage "$bad"
+must_refuse "a maker that is not listed" coverage "$bad"
 
 snippets "$page"
 coverage "$page"
