@@ -120,7 +120,8 @@ PLW_API int32_t plw_tables_digest(const plw_tables *tables, char *buffer, size_t
                                   size_t *needed);
 
 /* Schemes, by index from 0. The key ("dearborn-1960") is stable; the title may
- * be reworded. Rows of a scheme have consecutive numbers. */
+ * be reworded. Rows of a scheme have consecutive numbers; its rules (what is
+ * complete, what is required) count as rows. */
 PLW_API uint32_t plw_scheme_count(const plw_tables *tables);
 PLW_API const char *plw_scheme_key(const plw_tables *tables, uint32_t scheme);
 PLW_API const char *plw_scheme_title(const plw_tables *tables, uint32_t scheme);
@@ -166,6 +167,7 @@ PLW_API const char *plw_row_remark(const plw_tables *tables, uint32_t row);
 PLW_API int32_t plw_row_condition(const plw_tables *tables, uint32_t row, char *buffer,
                                   size_t capacity, size_t *needed);
 
+/* PLW_E_ARGUMENT, which no standing equals, for a row that is not there. */
 PLW_API int32_t plw_row_standing(const plw_tables *tables, uint32_t row);
 PLW_API uint32_t plw_row_marks(const plw_tables *tables, uint32_t row);
 PLW_API const char *plw_standing_name(int32_t standing);

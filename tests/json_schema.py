@@ -66,39 +66,45 @@ def at(document, path):
     return document
 
 
-def broken(document):
-    """Copies of a good document, each with one thing wrong."""
+def kind(path):
+    """A path without the indices: "readings/fields/meanings"."""
+    return "/".join(step for step in path if isinstance(step, str)) or "the document"
+
+
+def harms(document):
+    """Ways to break a good document: what is done, and a function that does it."""
     for path in objects(document):
-        is_attributes = path and path[-1] == "attributes"
-        extra = copy.deepcopy(document)
-        at(extra, path)["Not in the schema"] = 1
-        yield f"unknown member in {path}", extra
+        yield (f"unknown member in {kind(path)}",
+               lambda bad, path=path: at(bad, path).update({"Not in the schema": 1}))
+        if path and path[-1] == "attributes":
+            continue
         for name in at(document, path):
-            if is_attributes or name == "sources" and not path:
-                continue
-            poorer = copy.deepcopy(document)
-            del at(poorer, path)[name]
-            yield f"{name} missing in {path}", poorer
-    for name in document:
-        odd = copy.deepcopy(document)
-        odd[name] = {"wrong": "kind"}
-        yield f"{name} of the wrong kind", odd
+            yield (f"{name} of {kind(path)} is of the wrong kind",
+                   lambda bad, path=path, name=name: at(bad, path).update({name: {"wrong": []}}))
+            if name != "sources" or path:
+                yield (f"{name} of {kind(path)} is missing",
+                       lambda bad, path=path, name=name: at(bad, path).pop(name))
 
 
 def self_check(validator, lines):
-    checked = 0
+    """Number of broken documents refused; each kind of harm is tried once."""
+    tried = set()
     for line in lines:
         document = parse(line)
         problem = violation(validator, document)
         if problem:
             sys.exit(f"json_schema.py: the good document is refused: {problem}")
-        for what, bad in broken(document):
+        for what, harm in harms(document):
+            if what in tried:
+                continue
+            tried.add(what)
+            bad = copy.deepcopy(document)
+            harm(bad)
             if violation(validator, bad) is None:
                 sys.exit(f"json_schema.py: not refused: {what}")
-            checked += 1
-    if checked == 0:
+    if not tried:
         sys.exit("json_schema.py: no good document to break")
-    return checked
+    return len(tried)
 
 
 def main(arguments):

@@ -98,7 +98,7 @@ static void print_scheme(const plw_tables *tables, uint32_t scheme)
 {
     coverage c = count_rows(tables, plw_scheme_first_row(tables, scheme),
                             plw_scheme_row_count(tables, scheme));
-    printf("%-24s %d-%d ", plw_scheme_key(tables, scheme),
+    printf("%-26s %d-%d ", plw_scheme_key(tables, scheme),
            (int)plw_scheme_first_year(tables, scheme), (int)plw_scheme_last_year(tables, scheme));
     print_lengths(tables, scheme);
     print_counts(&c);
@@ -251,7 +251,7 @@ int schemes_command(const client_options *options)
     if (options->argument_count > 0)
         return print_named(options, json ? print_object : print_fields);
     if (!json)
-        printf("%-24s %-9s %-8s %5s %9s %8s %6s %8s %8s\n", "scheme", "years", "length", "rows",
+        printf("%-26s %-9s %-8s %5s %9s %8s %6s %8s %8s\n", "scheme", "years", "length", "rows",
                "published", "practice", "memory", "disputed", "doubtful");
     print_all(options->tables, json ? print_object : print_scheme);
     return EXIT_DONE;
