@@ -49,8 +49,8 @@ static bool refuse_value(tc_compilation *c, tc_word word, const tc_attribute *at
     const char *list = "";
     for (size_t i = 0; i < attribute->words.count; i++)
         list = tc_print(c, "%s%s%s", list, i ? ", " : "", attribute->words.items[i]);
-    tc_complain(c, word.place, "%s does not take \"%s\"; write one of: %s", attribute->name, text,
-                list);
+    tc_complain(c, word.place, "%s does not take \"%s\"; write %s: %s", attribute->name, text,
+                attribute->joined ? "one or several, joined by +, of" : "one of", list);
     return false;
 }
 
@@ -60,6 +60,16 @@ static bool is_listed(const tc_attribute *attribute, const char *text)
         if (strcmp(attribute->words.items[i], text) == 0)
             return true;
     return attribute->words.count == 0;
+}
+
+/* Each of the words that + joins. */
+static bool are_listed(tc_compilation *c, const tc_attribute *attribute, tc_word word)
+{
+    tc_word part;
+    while (tc_part(&word, '+', &part))
+        if (!is_listed(attribute, tc_unquoted(c, part)))
+            return false;
+    return true;
 }
 
 /* Values that hold a sign with a meaning of its own are written in quotes. */
@@ -85,7 +95,9 @@ bool tc_read_value(tc_compilation *c, uint16_t attribute, tc_word word, tc_fact 
         return false;
     *fact = (tc_fact){ attribute, 0, tc_unquoted(c, word) };
     if (known->kind == ATTRIBUTE_TEXT)
-        return (*fact->text && is_listed(known, fact->text)) || refuse_value(c, word, known);
+        return (*fact->text && (known->joined ? are_listed(c, known, word)
+                                              : is_listed(known, fact->text))) ||
+               refuse_value(c, word, known);
     int64_t thousandths = read_thousandths(fact->text);
     if (thousandths < 0)
         return refuse_value(c, word, known);
@@ -162,6 +174,50 @@ bool tc_read_facts(tc_compilation *c, tc_word word, tc_facts *facts, const char 
         return true;
     while (tc_part(&rest, ',', &part))
         if (!read_fact(c, part, facts, tag))
+            good = false;
+    return good;
+}
+
+/* "year", or "maker.3" for one character of a field. */
+static bool is_part(const tc_scheme *scheme, tc_word word)
+{
+    tc_word name = word;
+    tc_word place;
+    int32_t character = 1;
+    if (tc_cut(word, '.', &name, &place))
+        character = tc_number(place);
+    const tc_field *field = tc_find_field(scheme, name);
+    return field && field->width > 0 && character >= 1 && character <= field->width;
+}
+
+static bool check_parts(tc_compilation *c, const tc_scheme *scheme, tc_place place,
+                        const tc_fact *fact)
+{
+    const char *name = c->attributes.items[fact->attribute].name;
+    tc_word rest = { fact->text, strlen(fact->text), place };
+    tc_word part;
+    if (tc_is(rest, "none"))
+        return true;
+    while (tc_part(&rest, '+', &part))
+        if (!is_part(scheme, part)) {
+            tc_complain(c, place, "%s names \"%s\", which is no field with positions here; write "
+                                  "names of fields joined by +, such as year+plant, one "
+                                  "character of a field as maker.3, or none",
+                        name, tc_string(c, part));
+            return false;
+        }
+    return true;
+}
+
+bool tc_check_parts(tc_compilation *c, const tc_scheme *scheme, tc_place place,
+                    const tc_facts *facts)
+{
+    bool good = true;
+    if (!scheme->layouts_sound) /* told already, and no field has its width */
+        return true;
+    for (size_t i = 0; i < facts->count; i++)
+        if (c->attributes.items[facts->items[i].attribute].names_fields &&
+            !check_parts(c, scheme, place, &facts->items[i]))
             good = false;
     return good;
 }

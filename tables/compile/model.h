@@ -33,6 +33,8 @@ typedef struct tc_attribute {
     const char *unit;
     uint8_t kind; /* enum attribute_kind */
     TC_LIST(const char *) words; /* of a list; empty: any text */
+    bool joined;                 /* a value is one or several of these words */
+    bool names_fields;           /* a value is fields of the scheme, or none */
 } tc_attribute;
 
 typedef struct tc_finding {

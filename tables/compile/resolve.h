@@ -18,6 +18,9 @@ void tc_resolve_check(tc_compilation *c, tc_scheme *scheme, const tc_section *se
 
 /* Reads `name=value,name=value`; *tag may be NULL where none is allowed. */
 bool tc_read_facts(tc_compilation *c, tc_word word, tc_facts *facts, const char **tag);
+/* Facts that name fields must name those of the scheme. */
+bool tc_check_parts(tc_compilation *c, const tc_scheme *scheme, tc_place place,
+                    const tc_facts *facts);
 bool tc_same_fact(const tc_fact *a, const tc_fact *b);
 
 /* The fact an attribute with this value would be; complains when it cannot be. */

@@ -114,14 +114,17 @@ void tc_read_field_name(tc_compilation *c, tc_line *line)
     }
 }
 
-static bool read_attribute_kind(tc_compilation *c, tc_word word, bool *is_list, uint8_t *kind)
+static bool read_attribute_kind(tc_compilation *c, tc_word word, bool *is_list,
+                                tc_attribute *read)
 {
-    *is_list = tc_is(word, "list");
-    *kind = tc_is(word, "number") ? ATTRIBUTE_NUMBER : ATTRIBUTE_TEXT;
-    if (*is_list || *kind == ATTRIBUTE_NUMBER || tc_is(word, "text"))
+    read->joined = tc_is(word, "several");
+    read->names_fields = tc_is(word, "fields");
+    read->kind = tc_is(word, "number") ? ATTRIBUTE_NUMBER : ATTRIBUTE_TEXT;
+    *is_list = read->joined || tc_is(word, "list");
+    if (*is_list || read->names_fields || read->kind == ATTRIBUTE_NUMBER || tc_is(word, "text"))
         return true;
-    tc_complain(c, word.place, "there is no kind \"%s\"; write number, text or list",
-                tc_string(c, word));
+    tc_complain(c, word.place, "there is no kind \"%s\"; write number, text, list, several or "
+                               "fields", tc_string(c, word));
     return false;
 }
 
@@ -153,7 +156,7 @@ void tc_read_attribute(tc_compilation *c, tc_line *line)
     tc_attribute read = { .unit = "" };
     if (!tc_need(c, line, &name, "the name is", form) || !check_name(c, name, "_") ||
         !tc_need(c, line, &kind, "the kind is", form) ||
-        !read_attribute_kind(c, kind, &is_list, &read.kind) ||
+        !read_attribute_kind(c, kind, &is_list, &read) ||
         !tc_need(c, line, &label, "the label is", form))
         return;
     read.name = tc_string(c, name);
