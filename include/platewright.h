@@ -22,13 +22,14 @@
  *            buffer, if it holds at least one byte, becomes the empty string.
  *            buffer may be NULL when capacity is 0. Text out is UTF-8.
  * Borrowed   A const char * that is returned is never NULL and ends in a zero
- *            byte. It lives as long as the tables it came from; it is "" when
- *            an index is out of range.
+ *            byte. It lives as long as the tables or names it came from; it is
+ *            "" when an index is out of range.
  * Counts     are 0 when an argument is NULL or out of range.
- * Memory     Only plw_result_new allocates, once. Nothing else touches the heap.
- * Threads    The library keeps no state. Tables never change once opened and
- *            may be shared by all threads; a result belongs to one thread at a
- *            time.
+ * Memory     Only plw_result_new, plw_names_new and plw_car_new allocate, once
+ *            each. Nothing else touches the heap.
+ * Threads    The library keeps no state. Tables and names never change once
+ *            opened and may be shared by all threads; a result or a car belongs
+ *            to one thread at a time.
  * Locale     is never read. No file is opened and no network is used.
  * Positions  count characters of the number from 1. A set of positions is a
  *            uint32_t in which bit 0 is position 1.
@@ -61,6 +62,9 @@ typedef struct plw_tables plw_tables;
 /* What one call found out about one number. Reused from call to call. */
 typedef struct plw_result plw_result;
 
+/* The host's own words, in place of those of the tables. */
+typedef struct plw_names plw_names;
+
 /* ---- Limits ---------------------------------------------------------- */
 
 #define PLW_MAX_TEXT 256      /* bytes of one number as typed */
@@ -68,6 +72,14 @@ typedef struct plw_result plw_result;
 #define PLW_MAX_READINGS 32   /* readings of one result */
 #define PLW_MAX_FINDINGS 96   /* findings of one result */
 #define PLW_MAX_HINTS 512     /* bytes of a hint text */
+#define PLW_MAX_SUGGESTIONS 8 /* suggestions of one result */
+#define PLW_MAX_SETTLINGS 24  /* entries of what would settle a result */
+#define PLW_MAX_CLAIMS 24      /* claims of one result */
+#define PLW_MAX_CLAIM_TEXT 1024 /* bytes of a claims text */
+#define PLW_MAX_CLAIM_ROWS 16  /* rows told of one claim */
+#define PLW_MAX_NAMES 4194304 /* bytes of a names text */
+#define PLW_MAX_NAMES_LINE 1024 /* bytes of one line of a names text */
+#define PLW_MAX_WORDS 512     /* bytes of the words in such a line */
 #define PLW_NONE UINT32_MAX   /* "no such index" where an index is returned */
 
 /* ---- Status ---------------------------------------------------------- */
@@ -75,13 +87,14 @@ typedef struct plw_result plw_result;
 #define PLW_OK 0
 #define PLW_E_ARGUMENT (-1) /* NULL where an object is needed, index out of range */
 #define PLW_E_FLAGS (-2)    /* a flag or format this release does not know */
-#define PLW_E_TOO_LONG (-3) /* text over PLW_MAX_TEXT or hints over PLW_MAX_HINTS */
+#define PLW_E_TOO_LONG (-3) /* over a PLW_MAX_ limit of a text or of claims */
 #define PLW_E_MEMORY (-4)   /* allocation failed, or the given memory is too small */
 #define PLW_E_SHORT (-5)    /* the buffer is too small; *needed tells the size */
 #define PLW_E_IMAGE (-6)    /* not a table image, or a damaged one */
 #define PLW_E_VERSION (-7)  /* a table image of a format this release does not read */
 #define PLW_E_ABSENT (-8)   /* the row does not state this */
 #define PLW_E_HINT (-9)     /* the hint text cannot be read */
+#define PLW_E_CLAIM (-10)   /* the claims text is not attribute=value */
 
 /* The name of a status ("PLW_E_SHORT") and a sentence for people. Codes from
  * later releases have a name and a sentence too ("unknown status"). */
@@ -215,6 +228,46 @@ PLW_API void plw_result_free(plw_result *result);
 PLW_API size_t plw_result_size(void);
 PLW_API int32_t plw_result_place(void *memory, size_t size, plw_result **result);
 
+/* ---- Names: the host's own words -------------------------------------- */
+
+/* A names text replaces what the tables say to people: trade names, house
+ * style, another language. It is UTF-8, one "key = words" a line, with blanks
+ * around the '='; lines that start with '#' are comments. A key is one of
+ *
+ *     dearborn-1960/engine/R/1968   a row, by plw_row_key: its words
+ *     field/engine                  a field, by name: its label
+ *     scheme/dearborn-1960          a scheme, by key: its title
+ *
+ * Good lines count even where others have problems; of lines with the same key
+ * the first. Control characters and marks that turn the direction of writing
+ * are refused.
+ *
+ * plw_names_new makes names for these tables in one allocation, which
+ * plw_names_free, that accepts NULL, gives back. The text is copied; the tables
+ * must stay as long as the names. Status PLW_E_ARGUMENT, PLW_E_TOO_LONG (over
+ * PLW_MAX_NAMES) or PLW_E_MEMORY, and then *names is NULL. Problems of lines
+ * are no failure: ask for them. */
+PLW_API int32_t plw_names_new(const plw_tables *tables, const char *text, size_t length,
+                              plw_names **names);
+PLW_API void plw_names_free(plw_names *names);
+
+/* Problems, by line, by index from 0: the line, from 1, and a sentence that
+ * says what to write. A key that the tables do not have is one. */
+PLW_API uint32_t plw_names_problem_count(const plw_names *names);
+PLW_API uint32_t plw_names_problem_line(const plw_names *names, uint32_t problem);
+PLW_API int32_t plw_names_problem_text(const plw_names *names, uint32_t problem, char *buffer,
+                                       size_t capacity, size_t *needed);
+
+/* The title of a scheme of the names' tables, in the host's words if it has
+ * some. */
+PLW_API const char *plw_names_title(const plw_names *names, uint32_t scheme);
+
+/* From now on, over any number of calls, the words, labels and titles of this
+ * result, its sentences and explanations come from the names; NULL takes them
+ * away. The names must stay as long as the result uses them. They say nothing
+ * about a number that was decoded with other tables. */
+PLW_API int32_t plw_result_use_names(plw_result *result, const plw_names *names);
+
 /* ---- The verbs ------------------------------------------------------- */
 
 /* Decode: every way to read the number, ranked. validate: the same, and all
@@ -246,6 +299,7 @@ PLW_API int32_t plw_grade(const plw_tables *tables, const char *text, size_t len
 #define PLW_FORMAT_TEXT 0     /* for a terminal of 80 columns */
 #define PLW_FORMAT_MARKDOWN 1
 #define PLW_FORMAT_JSON 2     /* one object; its JSON Schema is installed */
+#define PLW_FORMAT_SVG 3      /* a drawing of the best reading, safe inside a page */
 #define PLW_EXPLAIN_SOURCES 1u /* list the sources in full */
 
 PLW_API int32_t plw_explain(const plw_result *result, int32_t format, uint32_t flags,
@@ -269,6 +323,8 @@ PLW_API int32_t plw_result_position(const plw_result *result, uint32_t position,
 
 PLW_API uint32_t plw_reading_count(const plw_result *result);
 PLW_API uint32_t plw_reading_scheme(const plw_result *result, uint32_t reading);
+/* The title of its scheme, in the host's words if the result uses names. */
+PLW_API const char *plw_reading_title(const plw_result *result, uint32_t reading);
 
 /* The possible model years, in order. None when the fields exclude each other. */
 PLW_API uint32_t plw_reading_year_count(const plw_result *result, uint32_t reading);
@@ -314,10 +370,35 @@ PLW_API uint32_t plw_field_row_count(const plw_result *result, uint32_t reading,
                                      uint32_t field);
 PLW_API uint32_t plw_field_row(const plw_result *result, uint32_t reading, uint32_t field,
                                uint32_t index);
+/* The words of such a row. They and the label are the host's if the result uses
+ * names; plw_row_words and plw_row_label always give those of the tables. */
+PLW_API const char *plw_field_words(const plw_result *result, uint32_t reading, uint32_t field,
+                                    uint32_t index);
 /* 1 when this field by itself rules the model year out. Asked for a year that
  * another field allows, it tells what settles the decade. */
 PLW_API int32_t plw_field_excludes_year(const plw_result *result, uint32_t reading,
                                         uint32_t field, int32_t year);
+
+/* ---- What would settle it, by index from 0 --------------------------- */
+
+/* Where a scheme leaves more than one model year open, 1968 or 1978, an entry
+ * tells which codes of a field only one of them allows: "were the engine B, F,
+ * H or M, it would be 1968". Where the field is partly unreadable, these are the
+ * characters to look for. Entries stand by position. They are worked out anew by
+ * every call, from the tables, with about plw_result_size() bytes of stack. */
+PLW_API uint32_t plw_settling_count(const plw_result *result);
+/* The reading it would settle for, and the field, by index in that reading
+ * (plw_field_name, plw_field_label, plw_field_positions); or PLW_NONE. */
+PLW_API uint32_t plw_settling_reading(const plw_result *result, uint32_t settling);
+PLW_API uint32_t plw_settling_field(const plw_result *result, uint32_t settling);
+/* The model years it would settle for, in order: those of the reading, or one of
+ * those that its year code leaves open. */
+PLW_API uint32_t plw_settling_year_count(const plw_result *result, uint32_t settling);
+PLW_API int32_t plw_settling_year(const plw_result *result, uint32_t settling, uint32_t index);
+/* The codes for people: "B, F, H or M"; of many the first ones and how many more
+ * there are. JSON has all. */
+PLW_API int32_t plw_settling_codes(const plw_result *result, uint32_t settling, char *buffer,
+                                   size_t capacity, size_t *needed);
 
 /* ---- Findings, gravest first, by index from 0 ------------------------ */
 
@@ -363,6 +444,309 @@ PLW_API int32_t plw_finding_sentence(const plw_result *result, uint32_t finding,
  * number itself. */
 PLW_API int32_t plw_result_grade(const plw_result *result);
 PLW_API const char *plw_grade_name(int32_t grade);
+
+/* ---- Suggestions: could it be a misreading? -------------------------- */
+
+/* suggest: validates, and where the number does not hold looks for the nearest
+ * numbers that would. They are guesses for somebody who can look at the plate
+ * again; nothing is ever applied. The arguments and the status are those of
+ * plw_validate; readings and findings are those of the number itself.
+ *
+ * A number does not hold when its best reading has a fault or a doubt other
+ * than about its length, a running number or a misread character. What is tried:
+ * one character for another that it is commonly taken for; if that finds
+ * nothing, any one character in the places that the findings speak of; if that
+ * finds nothing, two characters that are read for others. A suggestion has a
+ * better grade than the number and fewer faults and doubts. Where a check
+ * character takes part, it fits, and it is offered only when no other such
+ * change makes it fit. */
+PLW_API int32_t plw_suggest(const plw_tables *tables, const char *text, size_t length,
+                            const char *hints, uint32_t flags, plw_result *result);
+
+/* Suggestions, nearest first, by index from 0: those that leave the fewest
+ * doubts, then in the order of the misread pairs. */
+PLW_API uint32_t plw_suggestion_count(const plw_result *result);
+/* How many more were found: those beyond the list, and those that are not
+ * offered because several make the check character fit. */
+PLW_API uint32_t plw_suggestion_left_out(const plw_result *result);
+PLW_API int32_t plw_suggestion_number(const plw_result *result, uint32_t suggestion,
+                                      char *buffer, size_t capacity, size_t *needed);
+/* The positions where it differs from the number as typed. At each of them:
+ * the code point that was typed and the character it would be; 0 elsewhere. */
+PLW_API uint32_t plw_suggestion_positions(const plw_result *result, uint32_t suggestion);
+PLW_API int32_t plw_suggestion_typed(const plw_result *result, uint32_t suggestion,
+                                     uint32_t position);
+PLW_API int32_t plw_suggestion_meant(const plw_result *result, uint32_t suggestion,
+                                     uint32_t position);
+/* The standing of the misread pairs it rests on, the weakest; memory when it
+ * rests on none. */
+PLW_API int32_t plw_suggestion_standing(const plw_result *result, uint32_t suggestion);
+/* The grade it would have. */
+PLW_API int32_t plw_suggestion_grade(const plw_result *result, uint32_t suggestion);
+/* One sentence in English. Wording may improve in any release. */
+PLW_API int32_t plw_suggestion_sentence(const plw_result *result, uint32_t suggestion,
+                                        char *buffer, size_t capacity, size_t *needed);
+
+/* ---- What a position can be ------------------------------------------ */
+
+/* The characters a position can be in a reading, by index from 0, and the rows
+ * of its fields that are left for each: for an unreadable character, what it
+ * would mean. There are no rows where the tables list no codes. */
+PLW_API uint32_t plw_possible_count(const plw_result *result, uint32_t reading,
+                                    uint32_t position);
+PLW_API int32_t plw_possible_character(const plw_result *result, uint32_t reading,
+                                       uint32_t position, uint32_t index);
+PLW_API uint32_t plw_possible_row_count(const plw_result *result, uint32_t reading,
+                                        uint32_t position, uint32_t index);
+PLW_API uint32_t plw_possible_row(const plw_result *result, uint32_t reading,
+                                  uint32_t position, uint32_t index, uint32_t row);
+
+/* ---- Typing: the beginning of a number ------------------------------- */
+
+#define PLW_PREFIX_IMPOSSIBLE 0 /* no number begins so */
+#define PLW_PREFIX_OPEN 1       /* more characters must come */
+#define PLW_PREFIX_COMPLETE 2   /* can stand as it is; longer ones may begin so, too */
+
+/* prefix: what the beginning of a number leaves open, for a form field at every
+ * key stroke. Text, flags and status as for plw_decode; the result is
+ * overwritten, has no readings, and keeps the positions. A bracket that is not
+ * closed yet is left out. Impossible stays impossible whatever is typed behind
+ * it; complete is what plw_decode can read, misread characters or not. All else
+ * speaks of the layouts that take the characters as they are, or, if there are
+ * none, of those that take some of them as others. */
+PLW_API int32_t plw_prefix(const plw_tables *tables, const char *text, size_t length,
+                           uint32_t flags, plw_result *result);
+
+PLW_API int32_t plw_prefix_state(const plw_result *result);
+/* The schemes it can belong to, in the order of the tables; at most 256. */
+PLW_API uint32_t plw_prefix_scheme_count(const plw_result *result);
+PLW_API uint32_t plw_prefix_scheme(const plw_result *result, uint32_t index);
+/* The characters that can come next, in a row ("0123"): all that a layout
+ * allows, and those among them that lead on to a code the tables list or stand
+ * where the tables list none. A character that is allowed but not known is a
+ * doubt at most. */
+PLW_API int32_t plw_prefix_allowed(const plw_result *result, char *buffer, size_t capacity,
+                                   size_t *needed);
+PLW_API int32_t plw_prefix_known(const plw_result *result, char *buffer, size_t capacity,
+                                 size_t *needed);
+/* The fewest and the most characters that are still to come. */
+PLW_API uint32_t plw_prefix_remaining_min(const plw_result *result);
+PLW_API uint32_t plw_prefix_remaining_max(const plw_result *result);
+
+/* ---- Claims: what a listing says, held against the number -------------- */
+
+/* Holds claims against a result that was decoded or validated, and keeps the
+ * verdicts in it until the next call that fills the result or checks claims.
+ *
+ * claims  "attribute=value" parts joined by ';' ("year=1966; engine=426 cu in V8;
+ *         body=2dr hardtop"), UTF-8. Attributes are year, maker, division, line,
+ *         series, model, body, doors, engine, displacement, cylinders,
+ *         carburation, power, fuel, plant, country and sequence; values are
+ *         forgiving. plw_check_claims(3) lists every form that is accepted. NULL
+ *         or no text: no claims.
+ *
+ * Status: PLW_E_ARGUMENT, PLW_E_TOO_LONG, PLW_E_CLAIM; the result then has no
+ * claims. An attribute or a value that is not understood is no failure. */
+PLW_API int32_t plw_check_claims(plw_result *result, const char *claims, size_t length);
+
+/* Supported: the best reading says so. Contradicted: every reading says
+ * otherwise. Not told: all else, for the reason given. None of them is a
+ * judgement of the car. */
+#define PLW_VERDICT_SUPPORTED 1
+#define PLW_VERDICT_CONTRADICTED 2
+#define PLW_VERDICT_NOT_TOLD 3
+
+#define PLW_REASON_NONE 0             /* the claim is supported or contradicted */
+#define PLW_REASON_NOT_UNDERSTOOD 1   /* attribute or value */
+#define PLW_REASON_NO_READING 2       /* the number has none */
+#define PLW_REASON_NOT_CODED 3        /* the scheme does not code it */
+#define PLW_REASON_UNREADABLE 4       /* the characters that tell it cannot be read */
+#define PLW_REASON_UNKNOWN_CODE 5     /* the tables do not know the code */
+#define PLW_REASON_NOT_STATED 6       /* the tables know the code, but do not state this */
+#define PLW_REASON_SEVERAL_MEANINGS 7 /* the code or the year leaves more than one open */
+#define PLW_REASON_NEAR 8             /* word or figure is too loose to decide */
+#define PLW_REASON_UNKNOWN_NAME 9     /* the tables use no such name */
+#define PLW_REASON_READINGS_DIFFER 10
+#define PLW_REASON_CONFLICT 11        /* fields of the number contradict each other */
+
+/* Claims in the order given, by index from 0. */
+PLW_API uint32_t plw_claim_count(const plw_result *result);
+/* The stable name of the attribute; "" when this release does not know it. */
+PLW_API const char *plw_claim_attribute(const plw_result *result, uint32_t claim);
+/* The claim and its value, as given. */
+PLW_API int32_t plw_claim_text(const plw_result *result, uint32_t claim, char *buffer,
+                               size_t capacity, size_t *needed);
+PLW_API int32_t plw_claim_value(const plw_result *result, uint32_t claim, char *buffer,
+                                size_t capacity, size_t *needed);
+PLW_API int32_t plw_claim_verdict(const plw_result *result, uint32_t claim);
+PLW_API int32_t plw_claim_reason(const plw_result *result, uint32_t claim);
+/* The best reading that supports the claim, or PLW_NONE. */
+PLW_API uint32_t plw_claim_reading(const plw_result *result, uint32_t claim);
+/* The positions and the rows that decide, or that leave it open. */
+PLW_API uint32_t plw_claim_positions(const plw_result *result, uint32_t claim);
+PLW_API uint32_t plw_claim_row_count(const plw_result *result, uint32_t claim);
+PLW_API uint32_t plw_claim_row(const plw_result *result, uint32_t claim, uint32_t index);
+/* How sure these rows are: the weakest standing (PLW_E_ABSENT without rows) and
+ * the marks that any of them has. */
+PLW_API int32_t plw_claim_standing(const plw_result *result, uint32_t claim);
+PLW_API uint32_t plw_claim_marks(const plw_result *result, uint32_t claim);
+/* One sentence in English. Wording may improve in any release. */
+PLW_API int32_t plw_claim_sentence(const plw_result *result, uint32_t claim, char *buffer,
+                                   size_t capacity, size_t *needed);
+/* Stable names: "supported", "contradicted", "not-told"; "none", "not-coded" ... */
+PLW_API const char *plw_verdict_name(int32_t verdict);
+PLW_API const char *plw_reason_name(int32_t reason);
+
+/* ---- Cautions --------------------------------------------------------- */
+
+/* ---- Cars: plates held against each other ----------------------------- */
+
+/* A car collects what was found where: the full number on the dash, a short
+ * stamp on the engine, a label on the door. compare holds the plates against
+ * each other, position by position. What a stamp repeats, and where, is said in
+ * the tables. */
+typedef struct plw_car plw_car;
+
+#define PLW_MAX_PLATES 16      /* plates of one car */
+#define PLW_MAX_JOINED 8       /* joined numbers of one comparison */
+#define PLW_MAX_DIFFERENCES 96 /* differences listed of one comparison */
+
+#define PLW_PLACE_DASH 1
+#define PLW_PLACE_DOOR_LABEL 2 /* label or metal plate */
+#define PLW_PLACE_BODY_TAG 3
+#define PLW_PLACE_CERTIFICATION_LABEL 4
+#define PLW_PLACE_ENGINE 5
+#define PLW_PLACE_GEARBOX 6
+#define PLW_PLACE_BODY 7
+
+/* The stable name of a place ("door_label") and its label for people; "" for
+ * any other number. */
+PLW_API const char *plw_place_name(int32_t place);
+PLW_API const char *plw_place_label(int32_t place);
+
+/* A car from the heap or in memory of the caller, as for a result: about twice
+ * the size of one. It is empty. */
+PLW_API int32_t plw_car_new(plw_car **car);
+PLW_API void plw_car_free(plw_car *car);
+PLW_API size_t plw_car_size(void);
+PLW_API int32_t plw_car_place(void *memory, size_t size, plw_car **car);
+
+/* Takes all plates away. Names, as for plw_result_use_names, stay. */
+PLW_API void plw_car_clear(plw_car *car);
+PLW_API int32_t plw_car_use_names(plw_car *car, const plw_names *names);
+
+/* Adds a plate; a place may be given more than once. The text is what
+ * plw_decode takes. Whatever was compared before is forgotten. Status
+ * PLW_E_ARGUMENT for another place, PLW_E_TOO_LONG for a longer text or one
+ * plate more than PLW_MAX_PLATES. */
+PLW_API int32_t plw_car_add_plate(plw_car *car, int32_t place, const char *text,
+                                  size_t length);
+
+/* compare: holds all plates against each other. The full number may be missing:
+ * stamps alone are joined, too. The way to read them that takes the most plates
+ * with the fewest differences is the one that is reported. hints and flags as
+ * for plw_decode. */
+PLW_API int32_t plw_compare(const plw_tables *tables, plw_car *car, const char *hints,
+                            uint32_t flags);
+
+#define PLW_PLATE_AGREES 1         /* every character that can be compared agrees */
+#define PLW_PLATE_DIFFERS 2        /* a character differs from that of another plate */
+#define PLW_PLATE_CANNOT_COMPARE 3 /* not understood, or nothing to hold it against */
+#define PLW_PLATE_NOT_EXPECTED 4   /* the tables know no such stamp there in that year */
+
+/* The verdict on the whole: a plate differs; else one is not expected; else one
+ * cannot be compared; else all agree. 0 before compare. */
+PLW_API int32_t plw_car_verdict(const plw_car *car);
+/* The stable name of a verdict ("cannot-compare"). */
+PLW_API const char *plw_plate_verdict_name(int32_t verdict);
+
+/* ---- Plates, as they were added, by index from 0 ---------------------- */
+
+PLW_API uint32_t plw_plate_count(const plw_car *car);
+PLW_API int32_t plw_plate_place(const plw_car *car, uint32_t plate);
+/* The text as read: capitals without separators, as plw_result_number. */
+PLW_API int32_t plw_plate_number(const plw_car *car, uint32_t plate, char *buffer,
+                                 size_t capacity, size_t *needed);
+
+#define PLW_TAKEN_NOT 0     /* not understood */
+#define PLW_TAKEN_FULL 1    /* a full number */
+#define PLW_TAKEN_PARTIAL 2 /* a stamp that repeats part of the number */
+PLW_API int32_t plw_plate_taken(const plw_car *car, uint32_t plate);
+/* The row that tells what such a stamp repeats or, for a plate that is not
+ * expected, since when; or PLW_NONE. */
+PLW_API uint32_t plw_plate_row(const plw_car *car, uint32_t plate);
+/* The positions of the full number that it repeats, and what it shows at one of
+ * them: a character, "[8B]" or '?'; "" elsewhere. */
+PLW_API uint32_t plw_plate_positions(const plw_car *car, uint32_t plate);
+PLW_API int32_t plw_plate_shows(const plw_car *car, uint32_t plate, uint32_t position,
+                                char *buffer, size_t capacity, size_t *needed);
+
+PLW_API int32_t plw_plate_verdict(const plw_car *car, uint32_t plate);
+/* Positions that both can be read at, and those of them that differ. */
+PLW_API uint32_t plw_plate_compared(const plw_car *car, uint32_t plate, uint32_t other);
+PLW_API uint32_t plw_plate_differs(const plw_car *car, uint32_t plate, uint32_t other);
+/* One sentence in English. Wording may improve in any release. */
+PLW_API int32_t plw_plate_sentence(const plw_car *car, uint32_t plate, char *buffer,
+                                   size_t capacity, size_t *needed);
+
+/* ---- Differences, by position, by index from 0 ------------------------ */
+
+/* One for each character that plates show where others show another: the
+ * position, the character, the plates (bit 0 is plate 0), and the readings that
+ * it supports: their model years, and the rows of its field. */
+PLW_API uint32_t plw_difference_count(const plw_car *car);
+PLW_API uint32_t plw_difference_position(const plw_car *car, uint32_t difference);
+PLW_API int32_t plw_difference_shows(const plw_car *car, uint32_t difference, char *buffer,
+                                     size_t capacity, size_t *needed);
+PLW_API uint32_t plw_difference_plates(const plw_car *car, uint32_t difference);
+PLW_API uint32_t plw_difference_year_count(const plw_car *car, uint32_t difference);
+PLW_API int32_t plw_difference_year(const plw_car *car, uint32_t difference, uint32_t index);
+/* At most four rows are kept. */
+PLW_API uint32_t plw_difference_row_count(const plw_car *car, uint32_t difference);
+PLW_API uint32_t plw_difference_row(const plw_car *car, uint32_t difference, uint32_t index);
+PLW_API int32_t plw_difference_sentence(const plw_car *car, uint32_t difference, char *buffer,
+                                        size_t capacity, size_t *needed);
+
+/* ---- Expected but not given, by index from 0 -------------------------- */
+
+/* Places where the tables say that a car of this reading bears the number or a
+ * part of it, and the row that says so. */
+PLW_API uint32_t plw_missing_count(const plw_car *car);
+PLW_API int32_t plw_missing_place(const plw_car *car, uint32_t missing);
+PLW_API uint32_t plw_missing_row(const plw_car *car, uint32_t missing);
+PLW_API int32_t plw_missing_sentence(const plw_car *car, uint32_t missing, char *buffer,
+                                     size_t capacity, size_t *needed);
+
+/* ---- The joined number, best first, by index from 0 ------------------- */
+
+/* What all plates say together: a character where they agree, "[8B]" where they
+ * differ, '?' where none can be read. Several when stamps alone fit several
+ * schemes. */
+PLW_API uint32_t plw_joined_count(const plw_car *car);
+/* 1 when there were more than PLW_MAX_JOINED. */
+PLW_API int32_t plw_joined_capped(const plw_car *car);
+PLW_API uint32_t plw_joined_scheme(const plw_car *car, uint32_t joined);
+PLW_API int32_t plw_joined_number(const plw_car *car, uint32_t joined, char *buffer,
+                                  size_t capacity, size_t *needed);
+/* The first joined number decoded, owned by the car; it is overwritten by the
+ * next comparison and empty before the first. NULL only when car is. */
+PLW_API const plw_result *plw_car_result(const plw_car *car);
+/* The reading of that result which the comparison rests on, or PLW_NONE. */
+PLW_API uint32_t plw_car_reading(const plw_car *car);
+
+/* ---- What to look at next, by index from 0 ---------------------------- */
+
+/* Which plate to photograph, which character to read again. */
+PLW_API uint32_t plw_advice_count(const plw_car *car);
+PLW_API int32_t plw_advice_sentence(const plw_car *car, uint32_t advice, char *buffer,
+                                    size_t capacity, size_t *needed);
+
+/* The comparison as text, Markdown or JSON (its JSON Schema is installed):
+ * plates stacked so that their characters align, what agrees, what differs, what
+ * is open, what to look at next, cautions. format and flags as for
+ * plw_explain. */
+PLW_API int32_t plw_explain_car(const plw_car *car, int32_t format, uint32_t flags, char *buffer,
+                                size_t capacity, size_t *needed);
 
 /* What human outputs must close with: a number that reads well does not prove
  * the car. Cautions by index from 0. */

@@ -238,7 +238,7 @@ int32_t plwi_score(const plw_result *result, const plwi_reading *reading, const 
 }
 
 /* Stable, so that equal readings keep the order of the tables and the years. */
-static void rank(plw_result *result)
+void plwi_rank(plw_result *result)
 {
     for (uint32_t i = 1; i < result->reading_count; i++) {
         uint32_t at = i;
@@ -255,12 +255,12 @@ static void rank(plw_result *result)
 
 /* ---- the verb ------------------------------------------------------------ */
 
-void plwi_decode(const plw_tables *tables, const char *text, size_t length,
-                 const plwi_hints *hints, plw_result *result)
+void plwi_decode_number(const plw_tables *tables, const plwi_number *number,
+                        const plwi_hints *hints, plw_result *result)
 {
     uint32_t layouts[MAX_LAYOUTS];
     plwi_clear(result, tables);
-    plwi_normalise(text, length, &result->number);
+    result->number = *number;
     image_t image = plwi_image(tables);
     uint32_t count = result->number.count;
     result->length_known =
@@ -271,7 +271,15 @@ void plwi_decode(const plw_tables *tables, const char *text, size_t length,
         result->capped = 1;
     for (uint32_t i = 0; i < found && i < MAX_LAYOUTS; i++)
         plwi_solve(result, layouts[i], hints);
-    rank(result);
+    plwi_rank(result);
+}
+
+void plwi_decode(const plw_tables *tables, const char *text, size_t length,
+                 const plwi_hints *hints, plw_result *result)
+{
+    plwi_number number;
+    plwi_normalise(text, length, &number);
+    plwi_decode_number(tables, &number, hints, result);
 }
 
 int32_t plwi_verb_arguments(const char *text, size_t length, const char *hints, uint32_t flags,

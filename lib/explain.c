@@ -7,14 +7,19 @@
 
 #include <string.h>
 
+#include "names.h"
+#include "row_text.h"
+
 static void explain(plwi_view *view, int32_t format)
 {
     if (format == PLW_FORMAT_TEXT)
         plwi_explain_text(view);
     else if (format == PLW_FORMAT_MARKDOWN)
         plwi_explain_markdown(view);
-    else
+    else if (format == PLW_FORMAT_JSON)
         plwi_explain_json(view);
+    else
+        plwi_explain_svg(view);
 }
 
 static int32_t refuse(int32_t status, char *buffer, size_t capacity, size_t *needed)
@@ -31,10 +36,14 @@ int32_t plw_explain(const plw_result *result, int32_t format, uint32_t flags, ch
 {
     if (!result)
         return refuse(PLW_E_ARGUMENT, buffer, capacity, needed);
-    if (format < PLW_FORMAT_TEXT || format > PLW_FORMAT_JSON || (flags & ~PLW_EXPLAIN_SOURCES))
+    if (format < PLW_FORMAT_TEXT || format > PLW_FORMAT_SVG || (flags & ~PLW_EXPLAIN_SOURCES))
         return refuse(PLW_E_FLAGS, buffer, capacity, needed);
-    plwi_view view = { result, result->tables, flags,
+    plwi_view view = { result, result->tables, flags, PLWI_FULL_READINGS, PLWI_MAX_PLACES,
                        plwi_writer_on(buffer, capacity) };
+    if (format == PLW_FORMAT_SVG) {
+        view.readings = 1;
+        view.places = 0;
+    }
     explain(&view, format);
     return plwi_writer_end(&view.out, needed);
 }
@@ -57,12 +66,12 @@ static const char *settle(plwi_piece *piece, int32_t status, size_t needed)
     return piece->text;
 }
 
-static plwi_writer piece_writer(plwi_piece *piece)
+plwi_writer plwi_piece_writer(plwi_piece *piece)
 {
     return plwi_writer_on(piece->text, sizeof piece->text);
 }
 
-static const char *piece_end(plwi_piece *piece, plwi_writer *writer)
+const char *plwi_piece_end(plwi_piece *piece, plwi_writer *writer)
 {
     size_t needed = 0;
     int32_t status = plwi_writer_end(writer, &needed);
@@ -100,12 +109,16 @@ const char *plwi_key_text(const plwi_view *view, uint32_t row, plwi_piece *piece
     return settle(piece, status, needed);
 }
 
+const char *plwi_row_words(const plwi_view *view, uint32_t row)
+{
+    return plwi_words(view->result->names, plwi_image(view->tables), row);
+}
+
 const char *plwi_condition_text(const plwi_view *view, uint32_t row, plwi_piece *piece)
 {
-    size_t needed = 0;
-    int32_t status = plw_row_condition(view->tables, row, piece->text, sizeof piece->text,
-                                       &needed);
-    return settle(piece, status, needed);
+    plwi_writer writer = plwi_piece_writer(piece);
+    plwi_put_condition(&writer, plwi_image(view->tables), view->result->names, row);
+    return plwi_piece_end(piece, &writer);
 }
 
 const char *plwi_attribute_text(const plwi_view *view, uint32_t row, uint32_t index,
@@ -123,6 +136,30 @@ const char *plwi_sentence_text(const plwi_view *view, uint32_t finding, plwi_pie
     int32_t status = plw_finding_sentence(view->result, finding, piece->text,
                                           sizeof piece->text, &needed);
     return settle(piece, status, needed);
+}
+
+const char *plwi_suggestion_text(const plwi_view *view, uint32_t suggestion, plwi_piece *piece)
+{
+    size_t needed = 0;
+    int32_t status = plw_suggestion_sentence(view->result, suggestion, piece->text,
+                                             sizeof piece->text, &needed);
+    return settle(piece, status, needed);
+}
+
+const char *plwi_suggestions_left(const plwi_view *view, plwi_piece *piece)
+{
+    plwi_writer writer = plwi_piece_writer(piece);
+    uint32_t left = plw_suggestion_left_out(view->result);
+    if (left > 0 && plw_suggestion_count(view->result) > 0) {
+        plwi_put_text(&writer, "and ");
+        plwi_put_number(&writer, left);
+        plwi_put_text(&writer, " more");
+    } else if (left > 0) {
+        plwi_put_number(&writer, left);
+        plwi_put_text(&writer, " single changes would make the check character fit; nothing tells "
+                               "them apart, so none is offered.");
+    }
+    return plwi_piece_end(piece, &writer);
 }
 
 const char *plwi_digest_text(const plwi_view *view, plwi_piece *piece)
@@ -179,9 +216,16 @@ static void put_years(plwi_writer *writer, plwi_years years, const char *before_
     }
 }
 
+const char *plwi_years_text(plwi_years years, const char *before_last, plwi_piece *piece)
+{
+    plwi_writer writer = plwi_piece_writer(piece);
+    put_years(&writer, years, before_last);
+    return plwi_piece_end(piece, &writer);
+}
+
 const char *plwi_positions_text(uint32_t positions, plwi_piece *piece)
 {
-    plwi_writer writer = piece_writer(piece);
+    plwi_writer writer = plwi_piece_writer(piece);
     for (unsigned first = 0; first < PLW_MAX_POSITIONS; first++) {
         if (!(positions >> first & 1u))
             continue;
@@ -197,7 +241,7 @@ const char *plwi_positions_text(uint32_t positions, plwi_piece *piece)
         }
         first = last;
     }
-    return piece_end(piece, &writer);
+    return plwi_piece_end(piece, &writer);
 }
 
 /* ---- Phrases about the number and its readings -------------------------- */
@@ -243,12 +287,12 @@ static void put_grade(plwi_writer *writer, int32_t grade)
 
 const char *plwi_summary(const plwi_view *view, plwi_piece *piece)
 {
-    plwi_writer writer = piece_writer(piece);
+    plwi_writer writer = plwi_piece_writer(piece);
     put_characters(&writer, plw_result_position_count(view->result));
     put_reading_count(&writer, plw_reading_count(view->result));
     if (plw_finding_count(view->result) > 0)
         put_grade(&writer, plw_result_grade(view->result));
-    return piece_end(piece, &writer);
+    return plwi_piece_end(piece, &writer);
 }
 
 static void put_model_years(plwi_writer *writer, const plwi_view *view, uint32_t reading)
@@ -264,7 +308,7 @@ static void put_model_years(plwi_writer *writer, const plwi_view *view, uint32_t
 
 const char *plwi_reading_head(const plwi_view *view, uint32_t reading, plwi_piece *piece)
 {
-    plwi_writer writer = piece_writer(piece);
+    plwi_writer writer = plwi_piece_writer(piece);
     plwi_piece typed;
     plwi_piece read;
     plwi_put_text(&writer, "scheme ");
@@ -275,21 +319,20 @@ const char *plwi_reading_head(const plwi_view *view, uint32_t reading, plwi_piec
         plwi_put_text(&writer, ", read as ");
         plwi_put_text(&writer, read.text);
     }
-    return piece_end(piece, &writer);
+    return plwi_piece_end(piece, &writer);
 }
 
 const char *plwi_reading_brief(const plwi_view *view, uint32_t reading, plwi_piece *piece)
 {
-    plwi_writer writer = piece_writer(piece);
-    plwi_put_text(&writer,
-                  plw_scheme_title(view->tables, plw_reading_scheme(view->result, reading)));
+    plwi_writer writer = plwi_piece_writer(piece);
+    plwi_put_text(&writer, plw_reading_title(view->result, reading));
     plwi_put_text(&writer, "; ");
     put_model_years(&writer, view, reading);
     if (plw_finding_count(view->result) > 0) {
         plwi_put_text(&writer, "; grade: ");
         plwi_put_text(&writer, plw_grade_name(plw_reading_grade(view->result, reading)));
     }
-    return piece_end(piece, &writer);
+    return plwi_piece_end(piece, &writer);
 }
 
 static uint32_t year_field(const plwi_view *view, uint32_t reading)
@@ -372,7 +415,7 @@ static void put_settling(plwi_writer *writer, const plwi_view *view, uint32_t re
 
 const char *plwi_year_story(const plwi_view *view, uint32_t reading, plwi_piece *piece)
 {
-    plwi_writer writer = piece_writer(piece);
+    plwi_writer writer = plwi_piece_writer(piece);
     plwi_years alone = years_alone(view, reading);
     if (plwi_years_count(alone) > 1) {
         plwi_piece code;
@@ -383,7 +426,7 @@ const char *plwi_year_story(const plwi_view *view, uint32_t reading, plwi_piece 
         put_settling(&writer, view, reading, alone);
         plwi_put_char(&writer, '.');
     }
-    return piece_end(piece, &writer);
+    return plwi_piece_end(piece, &writer);
 }
 
 static void put_check(plwi_writer *writer, const plwi_view *view, uint32_t reading)
@@ -414,7 +457,7 @@ static int lies_outside(const plwi_view *view, uint32_t reading, uint32_t field)
 const char *plwi_field_plainly(const plwi_view *view, uint32_t reading, uint32_t field,
                                plwi_piece *piece)
 {
-    plwi_writer writer = piece_writer(piece);
+    plwi_writer writer = plwi_piece_writer(piece);
     int32_t state = plw_field_state(view->result, reading, field);
     if (state == PLW_FIELD_CHECK)
         put_check(&writer, view, reading);
@@ -426,7 +469,7 @@ const char *plwi_field_plainly(const plwi_view *view, uint32_t reading, uint32_t
         plwi_put_text(&writer, "outside the known running numbers");
     else
         plwi_put_text(&writer, "not in the tables");
-    return piece_end(piece, &writer);
+    return plwi_piece_end(piece, &writer);
 }
 
 /* ---- Phrases about a row ------------------------------------------------ */
@@ -464,25 +507,25 @@ static int code_is_open(const plwi_view *view, uint32_t reading, uint32_t field)
 static const char *row_years(const plwi_view *view, uint32_t reading, uint32_t row,
                              plwi_piece *piece)
 {
-    plwi_writer writer = piece_writer(piece);
+    plwi_writer writer = plwi_piece_writer(piece);
     plwi_years years = years_in_reading(view, reading, row);
     if (!plwi_years_equal(years, plwi_reading_years(view, reading)))
         put_years(&writer, years, ", ");
-    const char *text = piece_end(piece, &writer);
-    return strcmp(text, plw_row_words(view->tables, row)) == 0 ? "" : text;
+    const char *text = plwi_piece_end(piece, &writer);
+    return strcmp(text, plwi_row_words(view, row)) == 0 ? "" : text;
 }
 
 const char *plwi_row_when(const plwi_view *view, uint32_t reading, uint32_t field, uint32_t row,
                           plwi_piece *piece)
 {
-    plwi_writer writer = piece_writer(piece);
+    plwi_writer writer = plwi_piece_writer(piece);
     plwi_piece part;
     if (code_is_open(view, reading, field))
         put_part(&writer, "", plw_row_code(view->tables, row));
     put_part(&writer, "", row_years(view, reading, row, &part));
     if (plwi_row_applies(view, reading, row) != PLWI_YES)
         put_part(&writer, "if ", plwi_condition_text(view, row, &part));
-    return piece_end(piece, &writer);
+    return plwi_piece_end(piece, &writer);
 }
 
 static int64_t rounded(int64_t value, int64_t step)
@@ -496,12 +539,12 @@ static void put_figure(plwi_writer *writer, const plwi_view *view, uint32_t row,
 {
     int64_t thousandths = 0;
     plwi_piece figure;
-    plwi_writer own = piece_writer(&figure);
+    plwi_writer own = plwi_piece_writer(&figure);
     if (plw_row_quantity(view->tables, row, name, &thousandths) != PLW_OK)
         return;
     plwi_put_thousandths(&own, thousandths);
     plwi_put_text(&own, unit);
-    if (strstr(plw_row_words(view->tables, row), piece_end(&figure, &own)))
+    if (strstr(plwi_row_words(view, row), plwi_piece_end(&figure, &own)))
         return;
     put_part(writer, "", figure.text);
 }
@@ -553,7 +596,7 @@ static void put_words(plwi_writer *writer, const plwi_view *view, uint32_t row,
 const char *plwi_row_figures(const plwi_view *view, uint32_t row, int is_detail,
                              plwi_piece *piece)
 {
-    plwi_writer writer = piece_writer(piece);
+    plwi_writer writer = plwi_piece_writer(piece);
     if (!is_detail) {
         put_displacement(&writer, view, row);
         put_figure(&writer, view, row, "cyl", " cylinders");
@@ -562,7 +605,7 @@ const char *plwi_row_figures(const plwi_view *view, uint32_t row, int is_detail,
     }
     put_figure(&writer, view, row, "hp_gross", " hp gross");
     put_figure(&writer, view, row, "hp_net", " hp net");
-    return piece_end(piece, &writer);
+    return plwi_piece_end(piece, &writer);
 }
 
 static void put_doubt(plwi_writer *writer, int applies, const char *words)
@@ -576,7 +619,7 @@ static void put_doubt(plwi_writer *writer, int applies, const char *words)
 
 const char *plwi_row_doubts(const plwi_view *view, uint32_t row, plwi_piece *piece)
 {
-    plwi_writer writer = piece_writer(piece);
+    plwi_writer writer = plwi_piece_writer(piece);
     int32_t standing = plw_row_standing(view->tables, row);
     uint32_t marks = plw_row_marks(view->tables, row);
     put_doubt(&writer, standing == PLW_STANDING_MEMORY, "memory: not confirmed");
@@ -584,26 +627,26 @@ const char *plwi_row_doubts(const plwi_view *view, uint32_t row, plwi_piece *pie
     put_doubt(&writer, (marks & PLW_MARK_DISPUTED) != 0, "sources differ");
     put_doubt(&writer, (marks & PLW_MARK_EITHER) != 0, "the code covers more than one meaning");
     put_doubt(&writer, (marks & PLW_MARK_DOUBTFUL) != 0, "doubtful");
-    return piece_end(piece, &writer);
+    return plwi_piece_end(piece, &writer);
 }
 
 const char *plwi_row_sources(const plwi_view *view, uint32_t row, plwi_piece *piece)
 {
-    plwi_writer writer = piece_writer(piece);
+    plwi_writer writer = plwi_piece_writer(piece);
     uint32_t count = plw_row_source_count(view->tables, row);
     for (uint32_t i = 0; i < count; i++) {
         if (i > 0)
             plwi_put_text(&writer, ", ");
         plwi_put_text(&writer, plw_source_key(view->tables, plw_row_source(view->tables, row, i)));
     }
-    return piece_end(piece, &writer);
+    return plwi_piece_end(piece, &writer);
 }
 
 /* ---- Closing lines ------------------------------------------------------ */
 
 const char *plwi_tables_line(const plwi_view *view, plwi_piece *piece)
 {
-    plwi_writer writer = piece_writer(piece);
+    plwi_writer writer = plwi_piece_writer(piece);
     plwi_piece digest;
     plwi_put_text(&writer, "Tables of ");
     plwi_put_text(&writer, plw_tables_edition(view->tables));
@@ -612,12 +655,12 @@ const char *plwi_tables_line(const plwi_view *view, plwi_piece *piece)
     plwi_put_text(&writer, "; Platewright ");
     plwi_put_text(&writer, plw_version_text());
     plwi_put_char(&writer, '.');
-    return piece_end(piece, &writer);
+    return plwi_piece_end(piece, &writer);
 }
 
 const char *plwi_sources_line(const plwi_view *view, plwi_piece *piece)
 {
-    plwi_writer writer = piece_writer(piece);
+    plwi_writer writer = plwi_piece_writer(piece);
     uint32_t count = 0;
     for (uint32_t source = plwi_next_source(view, PLW_NONE); source != PLW_NONE;
          source = plwi_next_source(view, source))
@@ -630,7 +673,7 @@ const char *plwi_sources_line(const plwi_view *view, plwi_piece *piece)
         plwi_put_text(&writer, " behind this answer, by key in brackets; "
                                "they can be listed in full on request.");
     }
-    return piece_end(piece, &writer);
+    return plwi_piece_end(piece, &writer);
 }
 
 /* ---- What belongs to an explanation ------------------------------------- */
@@ -638,7 +681,7 @@ const char *plwi_sources_line(const plwi_view *view, plwi_piece *piece)
 uint32_t plwi_full_readings(const plwi_view *view)
 {
     uint32_t count = plw_reading_count(view->result);
-    return count < PLWI_FULL_READINGS ? count : PLWI_FULL_READINGS;
+    return count < view->readings ? count : view->readings;
 }
 
 uint32_t plwi_rows_shown(const plwi_view *view, uint32_t reading, uint32_t field)
@@ -650,7 +693,7 @@ uint32_t plwi_rows_shown(const plwi_view *view, uint32_t reading, uint32_t field
 const char *plwi_rows_hidden(const plwi_view *view, uint32_t reading, uint32_t field,
                              plwi_piece *piece)
 {
-    plwi_writer writer = piece_writer(piece);
+    plwi_writer writer = plwi_piece_writer(piece);
     uint32_t count = plw_field_row_count(view->result, reading, field);
     uint32_t shown = plwi_rows_shown(view, reading, field);
     if (count > shown) {
@@ -658,7 +701,7 @@ const char *plwi_rows_hidden(const plwi_view *view, uint32_t reading, uint32_t f
         plwi_put_number(&writer, count - shown);
         plwi_put_text(&writer, " more that the tables allow");
     }
-    return piece_end(piece, &writer);
+    return plwi_piece_end(piece, &writer);
 }
 
 uint32_t plwi_field_of_detail(const plwi_view *view, uint32_t reading, uint32_t detail)
@@ -718,7 +761,7 @@ static uint32_t lower_place_source(const plwi_view *view, uint32_t reading, uint
                                    uint32_t best)
 {
     uint32_t row = plwi_next_place(view, reading, PLW_NONE);
-    for (uint32_t named = 0; row != PLW_NONE && named < PLWI_MAX_PLACES; named++) {
+    for (uint32_t named = 0; row != PLW_NONE && named < view->places; named++) {
         best = lower_source(view, row, after, best);
         row = plwi_next_place(view, reading, row);
     }

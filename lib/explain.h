@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  *
- * What the three forms of an explanation share: the view of one result, and
+ * What the forms of an explanation share: the view of one result, and
  * the phrases that stand in all of them. Every phrase goes into a piece, a
  * bounded buffer on the caller's stack, and comes back as its text.
  */
@@ -11,6 +11,7 @@
 #include <stdint.h>
 
 #include "internal.h"
+#include "page.h"
 
 /* One text from the tables or about the number. A longer one is never cut: a
  * note of its length stands in its place. */
@@ -30,6 +31,8 @@ typedef struct plwi_view {
     const plw_result *result;
     const plw_tables *tables;
     uint32_t flags;
+    uint32_t readings; /* told in full, at most */
+    uint32_t places;   /* named for each of them, at most */
     plwi_writer out;
 } plwi_view;
 
@@ -37,22 +40,42 @@ typedef struct plwi_piece {
     char text[PLWI_PIECE_SIZE];
 } plwi_piece;
 
-/* The three forms. */
+/* The forms. */
 void plwi_explain_text(plwi_view *view);
 void plwi_explain_markdown(plwi_view *view);
 void plwi_explain_json(plwi_view *view);
+void plwi_explain_svg(plwi_view *view);
+
+/* What other explanations close with, too: a source in full, and the tables and
+ * cautions. */
+void plwi_text_source(plwi_page *page, const plwi_view *view, uint32_t source);
+void plwi_text_closing(plwi_page *page, const plwi_view *view);
+void plwi_markdown_source(plwi_view *view, uint32_t source);
+void plwi_markdown_closing(plwi_view *view);
+void plwi_json_source(plwi_view *view, uint32_t source);
+void plwi_json_closing(plwi_view *view);
 
 /* ---- Pieces: what an accessor hands over through a buffer --------------- */
+
+plwi_writer plwi_piece_writer(plwi_piece *piece);
+const char *plwi_piece_end(plwi_piece *piece, plwi_writer *writer);
 
 const char *plwi_number_text(const plwi_view *view, plwi_piece *piece);
 const char *plwi_reading_text(const plwi_view *view, uint32_t reading, plwi_piece *piece);
 const char *plwi_code_text(const plwi_view *view, uint32_t reading, uint32_t field,
                             plwi_piece *piece);
 const char *plwi_key_text(const plwi_view *view, uint32_t row, plwi_piece *piece);
+/* Words and condition of a row as the host has them said. */
+const char *plwi_row_words(const plwi_view *view, uint32_t row);
 const char *plwi_condition_text(const plwi_view *view, uint32_t row, plwi_piece *piece);
 const char *plwi_attribute_text(const plwi_view *view, uint32_t row, uint32_t index,
                                plwi_piece *piece);
 const char *plwi_sentence_text(const plwi_view *view, uint32_t finding, plwi_piece *piece);
+/* A claim as given, its value, its sentence, and the keys of the sources behind it. */
+const char *plwi_claim_text(const plwi_view *view, uint32_t claim, plwi_piece *piece);
+const char *plwi_claim_value(const plwi_view *view, uint32_t claim, plwi_piece *piece);
+const char *plwi_claim_sentence(const plwi_view *view, uint32_t claim, plwi_piece *piece);
+const char *plwi_claim_sources(const plwi_view *view, uint32_t claim, plwi_piece *piece);
 const char *plwi_digest_text(const plwi_view *view, plwi_piece *piece);
 
 /* ---- Years and positions ------------------------------------------------ */
@@ -63,6 +86,9 @@ plwi_years plwi_row_years(const plwi_view *view, uint32_t row);
 plwi_years plwi_excluded_years(const plwi_view *view, uint32_t reading, uint32_t field);
 /* The last year of the unbroken run that starts at year. */
 int plwi_run_end(plwi_years years, int year);
+
+/* "1962-1966, 1970 or 1973", with that text before the last one. */
+const char *plwi_years_text(plwi_years years, const char *before_last, plwi_piece *piece);
 
 /* "2-3, 6" */
 const char *plwi_positions_text(uint32_t positions, plwi_piece *piece);
@@ -80,6 +106,11 @@ const char *plwi_reading_brief(const plwi_view *view, uint32_t reading, plwi_pie
 
 /* Which years the year field leaves open and which fields settle it, or "". */
 const char *plwi_year_story(const plwi_view *view, uint32_t reading, plwi_piece *piece);
+
+/* The entries of one field of a list from plwi_settlings, from *index, which moves
+ * behind them: "engine (5): B or F would mean 1968; E would mean 1978". */
+const char *plwi_settling_line(const plwi_view *view, const plwi_settling *list, uint32_t count,
+                               uint32_t *index, plwi_piece *piece);
 
 /* What a field says that no row explains: "not in the tables". */
 const char *plwi_field_plainly(const plwi_view *view, uint32_t reading, uint32_t field,
@@ -138,6 +169,11 @@ uint32_t plwi_next_place(const plwi_view *view, uint32_t reading, uint32_t after
  * any reading, or of all that is told in full, places included. */
 uint32_t plwi_next_field_source(const plwi_view *view, uint32_t after);
 uint32_t plwi_next_source(const plwi_view *view, uint32_t after);
+
+/* One suggestion in a sentence, and what is said of those that are not listed,
+ * or "". */
+const char *plwi_suggestion_text(const plwi_view *view, uint32_t suggestion, plwi_piece *piece);
+const char *plwi_suggestions_left(const plwi_view *view, plwi_piece *piece);
 
 /* Findings that speak of the number or of a reading told in full. */
 int plwi_finding_shown(const plwi_view *view, uint32_t finding);

@@ -1,165 +1,11 @@
 /* SPDX-License-Identifier: MIT
  *
- * Explain as plain text for a terminal of 80 columns. The page is a stream of
- * cells: each has a left edge, and words that do not fit go on below that edge.
- * A code point takes one column, a combining mark (U+0300 to U+036F) none.
+ * Explain as plain text for a terminal of 80 columns.
  */
 #include "explain.h"
+#include "page.h"
 
 #include <string.h>
-
-#define PAGE_WIDTH 80u
-#define WORD_SIZE (PAGE_WIDTH * 4)
-
-typedef struct text_page {
-    plwi_writer *out;
-    unsigned left;   /* edge of the cell, from 0 */
-    unsigned column; /* columns written on this line */
-    unsigned columns;
-    size_t bytes;
-    char word[WORD_SIZE]; /* the word that is being gathered */
-} text_page;
-
-/* ---- The page ----------------------------------------------------------- */
-
-static void end_line(text_page *page)
-{
-    plwi_put_char(page->out, '\n');
-    page->column = 0;
-}
-
-static void pad_to(text_page *page, unsigned column)
-{
-    for (; page->column < column; page->column++)
-        plwi_put_char(page->out, ' ');
-}
-
-static void write_word(text_page *page)
-{
-    plwi_put(page->out, page->word, page->bytes);
-    page->column += page->columns;
-    page->bytes = 0;
-    page->columns = 0;
-}
-
-/* Ends the gathered word: it goes on this line if it fits, else on the next. */
-static void end_word(text_page *page)
-{
-    if (page->bytes == 0)
-        return;
-    if (page->column > page->left) {
-        if (page->column + 1 + page->columns <= PAGE_WIDTH)
-            pad_to(page, page->column + 1);
-        else
-            end_line(page);
-    }
-    pad_to(page, page->left);
-    write_word(page);
-}
-
-static int is_combining(const char *text)
-{
-    unsigned char first = (unsigned char)text[0];
-    unsigned char second = (unsigned char)text[1];
-    return first == 0xCC || (first == 0xCD && second < 0xB0);
-}
-
-/* Bytes of the character at text; more than one only where they belong together. */
-static size_t character_size(const char *text)
-{
-    size_t size = 1;
-    while (((unsigned char)text[size] & 0xC0) == 0x80 && size < 4)
-        size++;
-    return size;
-}
-
-/* Blanks, line ends and other controls part words and never reach a terminal. */
-static int is_blank(const char *text)
-{
-    unsigned char first = (unsigned char)text[0];
-    return first <= 0x20 || first == 0x7F ||
-           (first == 0xC2 && (unsigned char)text[1] >= 0x80 && (unsigned char)text[1] < 0xA0);
-}
-
-static void put_character(text_page *page, const char *text, size_t size)
-{
-    unsigned columns = is_combining(text) ? 0 : 1;
-    if (page->left + page->columns + columns > PAGE_WIDTH || page->bytes + size > WORD_SIZE)
-        end_word(page);
-    memcpy(page->word + page->bytes, text, size);
-    page->bytes += size;
-    page->columns += columns;
-}
-
-/* Adds text to the cell; a word may go on in the next call. */
-static void put(text_page *page, const char *text)
-{
-    while (*text) {
-        size_t size = character_size(text);
-        if (is_blank(text))
-            end_word(page);
-        else
-            put_character(page, text, size);
-        text += size;
-    }
-}
-
-/* Starts a cell at that column, on the next line when the last one reaches it. */
-static void cell(text_page *page, unsigned column)
-{
-    end_word(page);
-    if (page->column > 0 && page->column >= column)
-        end_line(page);
-    page->left = column;
-}
-
-static void bullet(text_page *page, unsigned column)
-{
-    cell(page, column);
-    pad_to(page, column);
-    plwi_put_char(page->out, '-');
-    page->column++;
-    pad_to(page, column + 2);
-    page->left = column + 2;
-}
-
-static void finish_line(text_page *page)
-{
-    end_word(page);
-    if (page->column > 0)
-        end_line(page);
-}
-
-static void blank_line(text_page *page)
-{
-    finish_line(page);
-    end_line(page);
-}
-
-static void heading(text_page *page, const char *text)
-{
-    blank_line(page);
-    cell(page, 0);
-    put(page, text);
-    finish_line(page);
-}
-
-static void put_count(text_page *page, uint32_t count)
-{
-    char digits[12];
-    plwi_writer writer = plwi_writer_on(digits, sizeof digits);
-    plwi_put_number(&writer, count);
-    plwi_writer_end(&writer, NULL);
-    put(page, digits);
-}
-
-static unsigned width_of(const char *text)
-{
-    unsigned columns = 0;
-    for (; *text; text += character_size(text))
-        columns += is_combining(text) ? 0 : 1;
-    return columns;
-}
 
 /* ---- The number, with carets under what findings point at --------------- */
 
@@ -167,7 +13,7 @@ static unsigned width_of(const char *text)
 static size_t position_size(const char *text)
 {
     const char *end = *text == '[' ? strchr(text, ']') : NULL;
-    return end ? (size_t)(end - text) + 1 : character_size(text);
+    return end ? (size_t)(end - text) + 1 : plwi_character_size(text);
 }
 
 /* As many positions as one line holds, at least one. */
@@ -185,14 +31,14 @@ static const char *line_end(const char *text)
     return end;
 }
 
-static void put_carets(text_page *page, const char *text, const char *end, uint32_t marked)
+static void put_carets(plwi_page *page, const char *text, const char *end, uint32_t marked)
 {
     unsigned column = 0;
     for (; text < end && marked; marked >>= 1) {
         size_t size = position_size(text);
         unsigned width = *text == '[' ? (unsigned)size : 1;
         if (marked & 1u) {
-            pad_to(page, column);
+            plwi_page_pad(page, column);
             for (; page->column < column + width; page->column++)
                 plwi_put_char(page->out, '^');
         }
@@ -200,10 +46,10 @@ static void put_carets(text_page *page, const char *text, const char *end, uint3
         text += size;
     }
     if (page->column > 0)
-        end_line(page);
+        plwi_page_end_line(page);
 }
 
-static void put_number(text_page *page, const plwi_view *view)
+static void put_number(plwi_page *page, const plwi_view *view)
 {
     plwi_piece piece;
     const char *text = plwi_number_text(view, &piece);
@@ -211,7 +57,7 @@ static void put_number(text_page *page, const plwi_view *view)
     while (*text) {
         const char *end = line_end(text);
         plwi_put(page->out, text, (size_t)(end - text));
-        end_line(page);
+        plwi_page_end_line(page);
         put_carets(page, text, end, marked);
         for (; text < end; text += position_size(text))
             marked >>= 1;
@@ -232,7 +78,7 @@ typedef struct field_edges {
 
 static unsigned wider(unsigned width, const char *text, unsigned limit)
 {
-    unsigned own = width_of(text);
+    unsigned own = plwi_columns(text);
     return own > width && own <= limit ? own : width;
 }
 
@@ -258,67 +104,67 @@ static field_edges edges_of(const plwi_view *view, uint32_t reading)
     return edges;
 }
 
-static void put_in_brackets(text_page *page, const char *open, const char *text, const char *close)
+static void put_in_brackets(plwi_page *page, const char *open, const char *text, const char *close)
 {
     if (text[0] == '\0')
         return;
-    put(page, open);
-    put(page, text);
-    put(page, close);
+    plwi_page_put(page, open);
+    plwi_page_put(page, text);
+    plwi_page_put(page, close);
 }
 
 /* One row in full: when it holds, words, doubts, sources; below them figures
  * and the remark. */
-static void put_row(text_page *page, const plwi_view *view, uint32_t reading, uint32_t field,
+static void put_row(plwi_page *page, const plwi_view *view, uint32_t reading, uint32_t field,
                     uint32_t row)
 {
     plwi_piece piece;
     unsigned left = page->left;
     put_in_brackets(page, "", plwi_row_when(view, reading, field, row, &piece), ": ");
-    put(page, plw_row_words(view->tables, row));
+    plwi_page_put(page, plwi_row_words(view, row));
     put_in_brackets(page, " (", plwi_row_doubts(view, row, &piece), ")");
     put_in_brackets(page, " [", plwi_row_sources(view, row, &piece), "]");
     int is_detail = plw_field_is_detail(view->result, reading, field);
     const char *figures = plwi_row_figures(view, row, is_detail, &piece);
     if (figures[0] != '\0') {
-        cell(page, left);
-        put(page, figures);
+        plwi_page_cell(page, left);
+        plwi_page_put(page, figures);
     }
     const char *remark = plw_row_remark(view->tables, row);
     if (remark[0] != '\0') {
-        cell(page, left);
+        plwi_page_cell(page, left);
         put_in_brackets(page, "Remark: ", remark, "");
     }
-    end_word(page);
+    plwi_page_end_word(page);
 }
 
-static void put_rows(text_page *page, const plwi_view *view, uint32_t reading, uint32_t field,
+static void put_rows(plwi_page *page, const plwi_view *view, uint32_t reading, uint32_t field,
                      unsigned column)
 {
     plwi_piece piece;
     uint32_t count = plwi_rows_shown(view, reading, field);
     for (uint32_t i = 0; i < count; i++) {
         if (count > 1)
-            bullet(page, column);
+            plwi_page_bullet(page, column);
         else
-            cell(page, column);
+            plwi_page_cell(page, column);
         put_row(page, view, reading, field, plw_field_row(view->result, reading, field, i));
     }
     const char *hidden = plwi_rows_hidden(view, reading, field, &piece);
     if (hidden[0] != '\0') {
-        bullet(page, column);
-        put(page, hidden);
+        plwi_page_bullet(page, column);
+        plwi_page_put(page, hidden);
     }
 }
 
 /* One detail: its label, and behind or below it what it says. */
-static void put_detail(text_page *page, const plwi_view *view, uint32_t reading, uint32_t field,
+static void put_detail(plwi_page *page, const plwi_view *view, uint32_t reading, uint32_t field,
                        unsigned column)
 {
-    cell(page, column);
-    put(page, plw_field_label(view->result, reading, field));
-    put(page, ":");
-    end_word(page);
+    plwi_page_cell(page, column);
+    plwi_page_put(page, plw_field_label(view->result, reading, field));
+    plwi_page_put(page, ":");
+    plwi_page_end_word(page);
     if (plw_field_row_count(view->result, reading, field) == 1) {
         page->left = column + 2;
         put_row(page, view, reading, field, plw_field_row(view->result, reading, field, 0));
@@ -328,7 +174,7 @@ static void put_detail(text_page *page, const plwi_view *view, uint32_t reading,
 }
 
 /* Details stand under the field whose position is their last one. */
-static void put_details(text_page *page, const plwi_view *view, uint32_t reading, uint32_t owner,
+static void put_details(plwi_page *page, const plwi_view *view, uint32_t reading, uint32_t owner,
                         unsigned column)
 {
     uint32_t count = plw_field_count(view->result, reading);
@@ -339,27 +185,27 @@ static void put_details(text_page *page, const plwi_view *view, uint32_t reading
             put_detail(page, view, reading, field, column);
 }
 
-static void put_field(text_page *page, const plwi_view *view, uint32_t reading, uint32_t field,
+static void put_field(plwi_page *page, const plwi_view *view, uint32_t reading, uint32_t field,
                       const field_edges *edges)
 {
     plwi_piece piece;
     uint32_t positions = plw_field_positions(view->result, reading, field);
-    cell(page, FIRST_EDGE);
-    put(page, plwi_positions_text(positions, &piece));
-    cell(page, edges->code);
-    put(page, plwi_code_text(view, reading, field, &piece));
-    cell(page, edges->label);
-    put(page, plw_field_label(view->result, reading, field));
-    cell(page, edges->meaning);
+    plwi_page_cell(page, FIRST_EDGE);
+    plwi_page_put(page, plwi_positions_text(positions, &piece));
+    plwi_page_cell(page, edges->code);
+    plwi_page_put(page, plwi_code_text(view, reading, field, &piece));
+    plwi_page_cell(page, edges->label);
+    plwi_page_put(page, plw_field_label(view->result, reading, field));
+    plwi_page_cell(page, edges->meaning);
     if (plw_field_row_count(view->result, reading, field) == 0)
-        put(page, plwi_field_plainly(view, reading, field, &piece));
+        plwi_page_put(page, plwi_field_plainly(view, reading, field, &piece));
     else
         put_rows(page, view, reading, field, edges->meaning);
     put_details(page, view, reading, field, edges->meaning);
-    finish_line(page);
+    plwi_page_finish(page);
 }
 
-static void put_fields(text_page *page, const plwi_view *view, uint32_t reading)
+static void put_fields(plwi_page *page, const plwi_view *view, uint32_t reading)
 {
     field_edges edges = edges_of(view, reading);
     uint32_t count = plw_field_count(view->result, reading);
@@ -367,192 +213,254 @@ static void put_fields(text_page *page, const plwi_view *view, uint32_t reading)
         if (!plw_field_is_detail(view->result, reading, field))
             put_field(page, view, reading, field, &edges);
     put_details(page, view, reading, PLW_NONE, FIRST_EDGE);
-    finish_line(page);
+    plwi_page_finish(page);
 }
 
 /* ---- Readings ------------------------------------------------------------ */
 
-static void put_reading_number(text_page *page, const plwi_view *view, uint32_t reading)
+static void put_reading_number(plwi_page *page, const plwi_view *view, uint32_t reading)
 {
     if (plw_reading_count(view->result) == 1)
         return;
-    put(page, "Reading ");
-    put_count(page, reading + 1);
-    put(page, ": ");
+    plwi_page_put(page, "Reading ");
+    plwi_page_count(page, reading + 1);
+    plwi_page_put(page, ": ");
 }
 
-static void put_years(text_page *page, const plwi_view *view, uint32_t reading)
+static void put_years(plwi_page *page, const plwi_view *view, uint32_t reading)
 {
     plwi_piece piece;
     const char *story = plwi_year_story(view, reading, &piece);
     if (story[0] == '\0')
         return;
-    blank_line(page);
-    cell(page, FIRST_EDGE);
+    plwi_page_blank(page);
+    plwi_page_cell(page, FIRST_EDGE);
     put_in_brackets(page, "Model year: ", story, "");
-    finish_line(page);
+    plwi_page_finish(page);
 }
 
-static void put_place(text_page *page, const plwi_view *view, uint32_t reading, uint32_t row)
+static void put_place(plwi_page *page, const plwi_view *view, uint32_t reading, uint32_t row)
 {
     plwi_piece piece;
-    bullet(page, FIRST_EDGE);
+    plwi_page_bullet(page, FIRST_EDGE);
     put_in_brackets(page, "", plwi_row_when(view, reading, PLW_NONE, row, &piece), ": ");
-    put(page, plw_row_code(view->tables, row));
-    put_in_brackets(page, "; ", plw_row_words(view->tables, row), "");
+    plwi_page_put(page, plw_row_code(view->tables, row));
+    put_in_brackets(page, "; ", plwi_row_words(view, row), "");
     put_in_brackets(page, "; ", plw_row_remark(view->tables, row), "");
     put_in_brackets(page, " (", plwi_row_doubts(view, row, &piece), ")");
     put_in_brackets(page, " [", plwi_row_sources(view, row, &piece), "]");
-    finish_line(page);
+    plwi_page_finish(page);
 }
 
-static void put_places(text_page *page, const plwi_view *view, uint32_t reading)
+static void put_places(plwi_page *page, const plwi_view *view, uint32_t reading)
 {
     uint32_t named = 0;
     uint32_t row = plwi_next_place(view, reading, PLW_NONE);
     for (; row != PLW_NONE; row = plwi_next_place(view, reading, row)) {
         if (named == 0) {
-            blank_line(page);
-            cell(page, FIRST_EDGE);
-            put(page, "Where the number stands:");
-            finish_line(page);
+            plwi_page_blank(page);
+            plwi_page_cell(page, FIRST_EDGE);
+            plwi_page_put(page, "Where the number stands:");
+            plwi_page_finish(page);
         }
         if (named == PLWI_MAX_PLACES) {
-            bullet(page, FIRST_EDGE);
-            put(page, "and more places that the tables list");
+            plwi_page_bullet(page, FIRST_EDGE);
+            plwi_page_put(page, "and more places that the tables list");
             break;
         }
         put_place(page, view, reading, row);
         named++;
     }
-    finish_line(page);
+    plwi_page_finish(page);
 }
 
-static void put_reading(text_page *page, const plwi_view *view, uint32_t reading)
+static void put_reading(plwi_page *page, const plwi_view *view, uint32_t reading)
 {
     plwi_piece piece;
-    blank_line(page);
-    cell(page, 0);
+    plwi_page_blank(page);
+    plwi_page_cell(page, 0);
     put_reading_number(page, view, reading);
-    put(page, plw_scheme_title(view->tables, plw_reading_scheme(view->result, reading)));
-    finish_line(page);
-    put(page, plwi_reading_head(view, reading, &piece));
-    blank_line(page);
+    plwi_page_put(page, plw_reading_title(view->result, reading));
+    plwi_page_finish(page);
+    plwi_page_put(page, plwi_reading_head(view, reading, &piece));
+    plwi_page_blank(page);
     put_fields(page, view, reading);
     put_years(page, view, reading);
     put_places(page, view, reading);
 }
 
-static void put_other_readings(text_page *page, const plwi_view *view)
+static void put_other_readings(plwi_page *page, const plwi_view *view)
 {
     uint32_t count = plw_reading_count(view->result);
     uint32_t full = plwi_full_readings(view);
     plwi_piece piece;
     if (count <= full)
         return;
-    blank_line(page);
-    cell(page, 0);
-    put(page, "Other readings (");
-    put_count(page, count - full);
-    put(page, "):");
-    finish_line(page);
+    plwi_page_blank(page);
+    plwi_page_cell(page, 0);
+    plwi_page_put(page, "Other readings (");
+    plwi_page_count(page, count - full);
+    plwi_page_put(page, "):");
+    plwi_page_finish(page);
     for (uint32_t reading = full; reading < count; reading++) {
-        bullet(page, FIRST_EDGE);
-        put(page, plwi_reading_brief(view, reading, &piece));
-        finish_line(page);
+        plwi_page_bullet(page, FIRST_EDGE);
+        plwi_page_put(page, plwi_reading_brief(view, reading, &piece));
+        plwi_page_finish(page);
+    }
+}
+
+static void put_settling(plwi_page *page, const plwi_view *view)
+{
+    plwi_settling list[PLW_MAX_SETTLINGS];
+    plwi_piece piece;
+    uint32_t count = plwi_settlings(view->result, list);
+    if (count == 0)
+        return;
+    plwi_page_heading(page, "What would settle it");
+    for (uint32_t i = 0; i < count;) {
+        plwi_page_bullet(page, FIRST_EDGE);
+        plwi_page_put(page, plwi_settling_line(view, list, count, &i, &piece));
+        plwi_page_finish(page);
+    }
+}
+
+/* ---- Claims --------------------------------------------------------------- */
+
+static void put_claims(plwi_page *page, const plwi_view *view)
+{
+    plwi_piece piece;
+    uint32_t count = plw_claim_count(view->result);
+    if (count > 0)
+        plwi_page_heading(page, "Claims");
+    for (uint32_t claim = 0; claim < count; claim++) {
+        plwi_page_cell(page, FIRST_EDGE);
+        plwi_page_put(page, plw_verdict_name(plw_claim_verdict(view->result, claim)));
+        plwi_page_cell(page, FIRST_EDGE + 12 + GAP);
+        plwi_page_put(page, plwi_claim_sentence(view, claim, &piece));
+        put_in_brackets(page, " [", plwi_claim_sources(view, claim, &piece), "]");
+        plwi_page_finish(page);
     }
 }
 
 /* ---- Findings, sources, cautions ----------------------------------------- */
 
-static void put_finding(text_page *page, const plwi_view *view, uint32_t finding)
+static void put_finding(plwi_page *page, const plwi_view *view, uint32_t finding)
 {
     plwi_piece sentence;
     uint32_t reading = plw_finding_reading(view->result, finding);
-    cell(page, FIRST_EDGE);
-    put(page, plw_grade_name(plw_finding_grade(view->result, finding)));
-    cell(page, FIRST_EDGE + 5 + GAP);
+    plwi_page_cell(page, FIRST_EDGE);
+    plwi_page_put(page, plw_grade_name(plw_finding_grade(view->result, finding)));
+    plwi_page_cell(page, FIRST_EDGE + 5 + GAP);
     if (reading != PLW_NONE)
         put_reading_number(page, view, reading);
-    put(page, plwi_sentence_text(view, finding, &sentence));
-    finish_line(page);
+    plwi_page_put(page, plwi_sentence_text(view, finding, &sentence));
+    plwi_page_finish(page);
 }
 
-static void put_findings(text_page *page, const plwi_view *view)
+static void put_findings(plwi_page *page, const plwi_view *view)
 {
     uint32_t count = plw_finding_count(view->result);
     uint32_t hidden = plwi_findings_hidden(view);
     if (count == 0)
         return;
-    heading(page, "Findings");
+    plwi_page_heading(page, "Findings");
     for (uint32_t finding = 0; finding < count; finding++)
         if (plwi_finding_shown(view, finding))
             put_finding(page, view, finding);
     if (hidden > 0) {
-        cell(page, FIRST_EDGE);
-        put(page, "and ");
-        put_count(page, hidden);
-        put(page, " on the other readings");
-        finish_line(page);
+        plwi_page_cell(page, FIRST_EDGE);
+        plwi_page_put(page, "and ");
+        plwi_page_count(page, hidden);
+        plwi_page_put(page, " on the other readings");
+        plwi_page_finish(page);
     }
 }
 
-static void put_source(text_page *page, const plwi_view *view, uint32_t source)
+static void put_suggestions(plwi_page *page, const plwi_view *view)
 {
-    cell(page, FIRST_EDGE);
+    plwi_piece piece;
+    uint32_t count = plw_suggestion_count(view->result);
+    if (count + plw_suggestion_left_out(view->result) == 0)
+        return;
+    plwi_page_heading(page, "Could it be a misreading?");
+    for (uint32_t i = 0; i < count; i++) {
+        plwi_page_bullet(page, FIRST_EDGE);
+        plwi_page_put(page, plwi_suggestion_text(view, i, &piece));
+        plwi_page_finish(page);
+    }
+    const char *left = plwi_suggestions_left(view, &piece);
+    if (left[0] != '\0') {
+        plwi_page_bullet(page, FIRST_EDGE);
+        plwi_page_put(page, left);
+        plwi_page_finish(page);
+    }
+}
+
+void plwi_text_source(plwi_page *page, const plwi_view *view, uint32_t source)
+{
+    plwi_page_cell(page, FIRST_EDGE);
     put_in_brackets(page, "[", plw_source_key(view->tables, source), "]");
-    end_word(page);
+    plwi_page_end_word(page);
     page->left = FIRST_EDGE + 2;
-    put(page, plw_source_citation(view->tables, source));
+    plwi_page_put(page, plw_source_citation(view->tables, source));
     const char *address = plw_source_address(view->tables, source);
     if (address[0] != '\0') {
-        cell(page, FIRST_EDGE + 2);
-        put(page, address);
+        plwi_page_cell(page, FIRST_EDGE + 2);
+        plwi_page_put(page, address);
     }
-    finish_line(page);
+    plwi_page_finish(page);
 }
 
-static void put_sources(text_page *page, const plwi_view *view)
+static void put_sources(plwi_page *page, const plwi_view *view)
 {
     plwi_piece piece;
     uint32_t source = plwi_next_source(view, PLW_NONE);
     if (!(view->flags & PLW_EXPLAIN_SOURCES) || source == PLW_NONE) {
-        heading(page, plwi_sources_line(view, &piece));
+        plwi_page_heading(page, plwi_sources_line(view, &piece));
         return;
     }
-    heading(page, "Sources");
+    plwi_page_heading(page, "Sources");
     for (; source != PLW_NONE; source = plwi_next_source(view, source))
-        put_source(page, view, source);
-    blank_line(page);
+        plwi_text_source(page, view, source);
+    plwi_page_blank(page);
 }
 
-static void put_cautions(text_page *page, const plwi_view *view)
+static void put_cautions(plwi_page *page, const plwi_view *view)
 {
     uint32_t count = plw_caution_count(view->tables);
     if (count == 0)
         return;
-    heading(page, "Before you rely on this");
+    plwi_page_heading(page, "Before you rely on this");
     for (uint32_t i = 0; i < count; i++) {
-        bullet(page, FIRST_EDGE);
-        put(page, plw_caution_text(view->tables, i));
-        finish_line(page);
+        plwi_page_bullet(page, FIRST_EDGE);
+        plwi_page_put(page, plw_caution_text(view->tables, i));
+        plwi_page_finish(page);
     }
+}
+
+void plwi_text_closing(plwi_page *page, const plwi_view *view)
+{
+    plwi_piece piece;
+    plwi_page_cell(page, 0);
+    plwi_page_put(page, plwi_tables_line(view, &piece));
+    plwi_page_finish(page);
+    put_cautions(page, view);
 }
 
 void plwi_explain_text(plwi_view *view)
 {
     plwi_piece piece;
-    text_page page = { .out = &view->out };
+    plwi_page page = { .out = &view->out };
     put_number(&page, view);
-    put(&page, plwi_summary(view, &piece));
-    finish_line(&page);
+    plwi_page_put(&page, plwi_summary(view, &piece));
+    plwi_page_finish(&page);
     for (uint32_t reading = 0; reading < plwi_full_readings(view); reading++)
         put_reading(&page, view, reading);
     put_other_readings(&page, view);
+    put_settling(&page, view);
+    put_claims(&page, view);
     put_findings(&page, view);
+    put_suggestions(&page, view);
     put_sources(&page, view);
-    cell(&page, 0);
-    put(&page, plwi_tables_line(view, &piece));
-    finish_line(&page);
-    put_cautions(&page, view);
+    plwi_text_closing(&page, view);
 }

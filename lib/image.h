@@ -126,13 +126,6 @@ static inline const char *plwi_field_name(image_t image, uint32_t field)
                                      FIELD_NAME_NAME));
 }
 
-static inline const char *plwi_field_label(image_t image, uint32_t field)
-{
-    uint32_t name = plwi_u16(plwi_field(image, field) + FIELD_NAME);
-    return plwi_text(image, plwi_u32(plwi_record(image, SECTION_FIELD_NAMES, 8, name) +
-                                     FIELD_NAME_LABEL));
-}
-
 /* A set of model years. */
 typedef struct plwi_years {
     uint64_t low;

@@ -13,8 +13,8 @@
 #define LEVELS (MAX_STRAYS + 1)
 
 typedef struct matcher {
-    image_t image;
     const plwi_number *number;
+    uint32_t length; /* of the layouts; the number may be shorter */
     const unsigned char *masks;
     uint32_t words;
 } matcher;
@@ -25,7 +25,7 @@ static uint64_t mask_of(const matcher *m, unsigned kind, uint32_t position, uint
                         uint32_t word)
 {
     const unsigned char *at =
-        m->masks + 8 * (((size_t)kind * m->number->count + position) * CHARACTER_COUNT * m->words +
+        m->masks + 8 * (((size_t)kind * m->length + position) * CHARACTER_COUNT * m->words +
                         word);
     size_t step = 8 * (size_t)m->words;
     if (plwi_is_single(set))
@@ -110,6 +110,30 @@ static uint32_t match_levels(const matcher *m, uint32_t first, uint32_t count, i
     return kept;
 }
 
+static matcher matcher_for(image_t image, const plwi_number *number, uint32_t length)
+{
+    const unsigned char *record = plwi_record(image, SECTION_LENGTHS, 12, length);
+    matcher m = { number, length,
+                  plwi_record(image, SECTION_MASKS, 8, plwi_u32(record + LENGTH_MASK)),
+                  plwi_u16(record + LENGTH_WORDS) };
+    return m;
+}
+
+uint64_t plwi_match_start(image_t image, const plwi_number *number, uint32_t length,
+                          uint32_t word, int misread)
+{
+    const unsigned char *record = plwi_record(image, SECTION_LENGTHS, 12, length);
+    matcher m = matcher_for(image, number, length);
+    uint32_t count = plwi_u16(record + LENGTH_COUNT);
+    if (!misread)
+        return walk_exact(&m, count, word);
+    uint64_t levels[LEVELS], found = 0;
+    walk(&m, count, word, 0, levels);
+    for (unsigned k = 1; k < LEVELS; k++)
+        found |= levels[k];
+    return found;
+}
+
 uint32_t plwi_match(image_t image, const plwi_number *number, uint32_t layouts[MAX_LAYOUTS])
 {
     if (number->count == 0 || number->count > MAX_POSITIONS)
@@ -119,9 +143,7 @@ uint32_t plwi_match(image_t image, const plwi_number *number, uint32_t layouts[M
     uint32_t count = plwi_u16(length + LENGTH_COUNT);
     if (count == 0)
         return 0;
-    matcher m = { image, number,
-                  plwi_record(image, SECTION_MASKS, 8, plwi_u32(length + LENGTH_MASK)),
-                  plwi_u16(length + LENGTH_WORDS) };
+    matcher m = matcher_for(image, number, number->count);
     uint32_t found = match_exact(&m, first, count, layouts);
     if (found == 0)
         found = match_levels(&m, first, count, 0, layouts);

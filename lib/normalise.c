@@ -6,29 +6,20 @@
  */
 #include "internal.h"
 
-#define INVALID 0xFFFDu /* also the replacement character: cannot be read */
-
-/* A code point of the text and the bytes it takes. */
-typedef struct unit {
-    uint32_t code;
-    uint32_t length;
-} unit;
-
 static int is_continuation(unsigned char byte)
 {
     return (byte & 0xC0) == 0x80;
 }
 
-/* Bytes that are not UTF-8 come back one by one as INVALID. */
-static unit next_unit(const unsigned char *text, size_t left)
+plwi_unit plwi_next_unit(const unsigned char *text, size_t left)
 {
     static const uint32_t smallest[5] = { 0, 0, 0x80, 0x800, 0x10000 };
-    unit bad = { INVALID, 1 };
+    plwi_unit bad = { INVALID_UNIT, 1 };
     unsigned char first = text[0];
     uint32_t length = first < 0x80 ? 1 : first < 0xC2 ? 0 : first < 0xE0 ? 2 : first < 0xF0 ? 3 : 4;
     if (length == 0 || first > 0xF4 || length > left)
         return bad;
-    unit result = { first, length };
+    plwi_unit result = { first, length };
     if (length > 1)
         result.code = first & (0x7Fu >> length);
     for (uint32_t i = 1; i < length; i++) {
@@ -88,17 +79,24 @@ unsigned plwi_lowest_bit(uint64_t set)
     return bit;
 }
 
+unsigned plwi_highest_bit(uint64_t set)
+{
+    unsigned bit = ALPHABET_SIZE - 1;
+    while (bit > 0 && !(set >> bit & 1))
+        bit--;
+    return bit;
+}
+
 int plwi_is_single(uint64_t set)
 {
     return set != 0 && (set & (set - 1)) == 0;
 }
 
-/* Signs that would disturb the text they are shown in: controls, and marks that
- * turn the direction of writing. */
-static int is_unshowable(uint32_t code)
+int plwi_is_unshowable(uint32_t code)
 {
-    return code < 0x20 || (code >= 0x7F && code < 0xA0) || (code >= 0x200B && code <= 0x200F) ||
-           (code >= 0x2028 && code <= 0x202E) || (code >= 0x2060 && code <= 0x206F);
+    return code < 0x20 || (code >= 0x7F && code < 0xA0) || code == 0x061C ||
+           (code >= 0x200B && code <= 0x200F) || (code >= 0x2028 && code <= 0x202E) ||
+           (code >= 0x2060 && code <= 0x206F);
 }
 
 static void add_cell(plwi_number *number, uint64_t set, uint32_t shown, size_t offset,
@@ -122,7 +120,7 @@ static size_t read_alternatives(const unsigned char *text, size_t left, uint64_t
     unsigned count = 0;
     *set = 0;
     for (size_t i = 1; i < left;) {
-        unit u = next_unit(text + i, left - i);
+        plwi_unit u = plwi_next_unit(text + i, left - i);
         uint32_t code = fold(u.code);
         i += u.length;
         if (code == ']')
@@ -140,7 +138,7 @@ static size_t read_alternatives(const unsigned char *text, size_t left, uint64_t
 
 static int is_plain(uint32_t code)
 {
-    return plwi_character_bit(code) != ODD_CHARACTER || code == '?' || code == INVALID;
+    return plwi_character_bit(code) != ODD_CHARACTER || code == '?' || code == INVALID_UNIT;
 }
 
 /* Any sign before the first or behind the last character is a mark around the
@@ -150,7 +148,7 @@ static void trim_marks(const unsigned char *text, size_t length, size_t *start, 
     *start = length;
     *end = length;
     for (size_t i = 0; i < length;) {
-        unit u = next_unit(text + i, length - i);
+        plwi_unit u = plwi_next_unit(text + i, length - i);
         uint64_t set;
         size_t bracket = fold(u.code) == '[' ? read_alternatives(text + i, length - i, &set) : 0;
         size_t taken = bracket ? bracket : u.length;
@@ -166,7 +164,7 @@ static void trim_marks(const unsigned char *text, size_t length, size_t *start, 
 /* Reads one unit at offset i; returns the bytes it took. */
 static size_t read_unit(const unsigned char *text, size_t i, size_t end, plwi_number *number)
 {
-    unit u = next_unit(text + i, end - i);
+    plwi_unit u = plwi_next_unit(text + i, end - i);
     uint32_t code = fold(u.code);
     unsigned bit = plwi_character_bit(code);
     uint64_t set;
@@ -177,11 +175,11 @@ static size_t read_unit(const unsigned char *text, size_t i, size_t end, plwi_nu
     }
     if (bit != ODD_CHARACTER)
         add_cell(number, UINT64_C(1) << bit, code, i, u.length);
-    else if (code == '?' || code == INVALID)
+    else if (code == '?' || code == INVALID_UNIT)
         add_cell(number, ALL_CHARACTERS, '?', i, u.length);
     else if (!is_separator(code))
-        add_cell(number, UINT64_C(1) << ODD_CHARACTER, is_unshowable(code) ? INVALID : code, i,
-                 u.length);
+        add_cell(number, UINT64_C(1) << ODD_CHARACTER,
+                 plwi_is_unshowable(code) ? INVALID_UNIT : code, i, u.length);
     return u.length;
 }
 

@@ -5,6 +5,7 @@
 #include <stdlib.h>
 
 #include "internal.h"
+#include "names.h"
 
 #define ALIGNMENT sizeof(uint64_t)
 
@@ -18,9 +19,16 @@ void plwi_clear(plw_result *result, const plw_tables *tables)
     result->slot_count = 0;
     result->row_count = 0;
     result->finding_count = 0;
+    result->claims.count = 0;
     result->length_known = 0;
     result->capped = 0;
     result->grade = PLW_GRADE_CLEAR;
+    result->prefix.state = PLW_PREFIX_IMPOSSIBLE;
+    result->prefix.scheme_count = 0;
+    result->prefix.allowed = result->prefix.known = 0;
+    result->prefix.left_min = result->prefix.left_max = 0;
+    result->suggestions.asked = result->suggestions.count = 0;
+    result->suggestions.found = 0;
 }
 
 size_t plw_result_size(void)
@@ -38,6 +46,7 @@ int32_t plw_result_place(void *memory, size_t size, plw_result **result)
     if (size < sizeof(plw_result) || (uintptr_t)memory % ALIGNMENT != 0)
         return PLW_E_MEMORY;
     *result = memory;
+    (*result)->names = NULL;
     plwi_clear(*result, NULL);
     return PLW_OK;
 }
@@ -49,6 +58,7 @@ int32_t plw_result_new(plw_result **result)
     *result = malloc(sizeof(plw_result));
     if (*result == NULL)
         return PLW_E_MEMORY;
+    (*result)->names = NULL;
     plwi_clear(*result, NULL);
     return PLW_OK;
 }
@@ -56,6 +66,14 @@ int32_t plw_result_new(plw_result **result)
 void plw_result_free(plw_result *result)
 {
     free(result);
+}
+
+int32_t plw_result_use_names(plw_result *result, const plw_names *names)
+{
+    if (result == NULL)
+        return PLW_E_ARGUMENT;
+    result->names = names;
+    return PLW_OK;
 }
 
 /* ---- the number -------------------------------------------------------------- */
@@ -144,6 +162,13 @@ uint32_t plw_reading_scheme(const plw_result *result, uint32_t reading)
     if (r == NULL)
         return PLW_NONE;
     return plwi_u16(plwi_layout(plwi_image(result->tables), r->layout) + LAYOUT_SCHEME);
+}
+
+const char *plw_reading_title(const plw_result *result, uint32_t reading)
+{
+    uint32_t scheme = plw_reading_scheme(result, reading);
+    return scheme == PLW_NONE ? ""
+                              : plwi_title(result->names, plwi_image(result->tables), scheme);
 }
 
 uint32_t plw_reading_year_count(const plw_result *result, uint32_t reading)
@@ -239,7 +264,7 @@ const char *plw_field_label(const plw_result *result, uint32_t reading, uint32_t
     if (slot == NULL)
         return "";
     image_t image = plwi_image(result->tables);
-    return plwi_field_label(image, plwi_slot_field(image, slot));
+    return plwi_label(result->names, image, plwi_slot_field(image, slot));
 }
 
 uint32_t plw_field_positions(const plw_result *result, uint32_t reading, uint32_t field)
@@ -290,6 +315,13 @@ uint32_t plw_field_row(const plw_result *result, uint32_t reading, uint32_t fiel
 {
     const plwi_slot *slot = plwi_slot_at(result, reading, field);
     return slot && index < slot->row_count ? result->rows[slot->row + index] : PLW_NONE;
+}
+
+const char *plw_field_words(const plw_result *result, uint32_t reading, uint32_t field,
+                            uint32_t index)
+{
+    uint32_t row = plw_field_row(result, reading, field, index);
+    return row == PLW_NONE ? "" : plwi_words(result->names, plwi_image(result->tables), row);
 }
 
 int32_t plw_field_excludes_year(const plw_result *result, uint32_t reading, uint32_t field,

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 #include "row_text.h"
 
+#include "names.h"
+
 #define CODE_MASK ((1u << CODE_BITS) - 1)
 
 void plwi_put_code(plwi_writer *out, uint64_t code)
@@ -156,15 +158,16 @@ void plwi_put_row_key(plwi_writer *out, image_t image, uint32_t row)
 }
 
 /* What people call the thing a condition asks about. */
-static const char *condition_label(image_t image, const condition *c, uint32_t scheme)
+static const char *condition_label(image_t image, const plw_names *names, const condition *c,
+                                   uint32_t scheme)
 {
     if (c->kind == CONDITION_FIELD)
-        return plwi_field_label(image, c->ref);
+        return plwi_label(names, image, c->ref);
     if (c->kind == CONDITION_ATTRIBUTE)
         return plwi_text(image, plwi_u32(attribute_at(image, c->ref) + ATTRIBUTE_LABEL));
     uint32_t check = plwi_u32(plwi_scheme(image, scheme) + SCHEME_CHECK);
-    return plwi_field_label(image,
-                            plwi_u16(plwi_record(image, SECTION_CHECKS, 112, check) + CHECK_FIELD));
+    return plwi_label(names, image,
+                      plwi_u16(plwi_record(image, SECTION_CHECKS, 112, check) + CHECK_FIELD));
 }
 
 static void put_unit(plwi_writer *out, image_t image, const condition *c)
@@ -179,11 +182,11 @@ static void put_unit(plwi_writer *out, image_t image, const condition *c)
 }
 
 /* "line is B, J or K", "displacement is 340 cu in", "check digit fits". */
-static void put_condition_words(plwi_writer *out, image_t image, const condition *c,
-                                uint32_t scheme)
+static void put_condition_words(plwi_writer *out, image_t image, const plw_names *names,
+                                const condition *c, uint32_t scheme)
 {
     static const wording plain_words = { " to ", " or higher", { "fits", "does not fit" } };
-    plwi_put_text(out, condition_label(image, c, scheme));
+    plwi_put_text(out, condition_label(image, names, c, scheme));
     plwi_put_text(out, c->kind == CONDITION_CHECK ? " " : " is ");
     for (uint32_t i = 0; i < c->count; i++) {
         if (i > 0)
@@ -193,7 +196,7 @@ static void put_condition_words(plwi_writer *out, image_t image, const condition
     put_unit(out, image, c);
 }
 
-void plwi_put_condition(plwi_writer *out, image_t image, uint32_t row)
+void plwi_put_condition(plwi_writer *out, image_t image, const plw_names *names, uint32_t row)
 {
     const unsigned char *record = plwi_row(image, row);
     uint32_t scheme = plwi_u16(plwi_field(image, plwi_u16(record + ROW_FIELD)) + FIELD_SCHEME);
@@ -201,6 +204,6 @@ void plwi_put_condition(plwi_writer *out, image_t image, uint32_t row)
         condition c = condition_of_row(image, record, i);
         if (i > 0)
             plwi_put_text(out, " and ");
-        put_condition_words(out, image, &c, scheme);
+        put_condition_words(out, image, names, &c, scheme);
     }
 }

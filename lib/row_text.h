@@ -15,8 +15,9 @@ void plwi_put_code(plwi_writer *out, uint64_t code);
  * written as "line=B|J,engine=J". */
 void plwi_put_row_key(plwi_writer *out, image_t image, uint32_t row);
 
-/* The condition in words, "line is B or J and engine is J", or nothing. */
-void plwi_put_condition(plwi_writer *out, image_t image, uint32_t row);
+/* The condition in words, "line is B or J and engine is J", or nothing; labels
+ * of fields come from the names, which may be NULL. */
+void plwi_put_condition(plwi_writer *out, image_t image, const plw_names *names, uint32_t row);
 
 /* The value of a fact as text, a number without its unit. */
 void plwi_put_fact(plwi_writer *out, image_t image, uint32_t fact);

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "internal.h"
+#include "names.h"
 #include "row_text.h"
 
 /* Everything a place may need. */
@@ -73,7 +74,7 @@ static unsigned lowest_position(uint32_t positions)
     return p;
 }
 
-static void put_positions(plwi_writer *out, uint32_t positions)
+void plwi_put_positions(plwi_writer *out, uint32_t positions)
 {
     int any = 0;
     for (unsigned p = 0; p < MAX_POSITIONS; p++) {
@@ -96,7 +97,7 @@ static void put_positions(plwi_writer *out, uint32_t positions)
 
 static const char *label_of(const context *c, const plwi_slot *slot)
 {
-    return plwi_field_label(c->image, plwi_slot_field(c->image, slot));
+    return plwi_label(c->result->names, c->image, plwi_slot_field(c->image, slot));
 }
 
 /* The field of any reading that a position belongs to. */
@@ -118,14 +119,14 @@ static const plwi_slot *slot_over(const context *c, uint32_t position)
 
 static const char *row_words(const context *c, uint32_t row)
 {
-    return plwi_text(c->image, plwi_u32(plwi_row(c->image, row) + ROW_WORDS));
+    return plwi_words(c->result->names, c->image, row);
 }
 
 /* ---- the places, one function each -------------------------------------------- */
 
 static void put_position_list(const context *c)
 {
-    put_positions(c->out, c->finding->positions);
+    plwi_put_positions(c->out, c->finding->positions);
 }
 
 static void put_typed(const context *c)
@@ -211,7 +212,7 @@ static void put_known_conditions(const context *c)
             plwi_row(c->image, i)[ROW_CONDITION_COUNT] == 0)
             continue;
         plwi_put_text(c->out, any++ ? "; or " : "");
-        plwi_put_condition(c->out, c->image, i);
+        plwi_put_condition(c->out, c->image, c->result->names, i);
         plwi_put_text(c->out, " (");
         plwi_put_years(c->out, plwi_year_set(c->image,
                                              plwi_u16(plwi_row(c->image, i) + ROW_YEARS)));

@@ -79,38 +79,37 @@ static uint64_t misread_set(image_t image, uint64_t set, uint64_t class)
     return meant;
 }
 
+uint64_t plwi_class(image_t image, const unsigned char *layout, uint32_t position)
+{
+    return plwi_u64(plwi_record(image, SECTION_CLASSES, 8,
+                                plwi_u32(layout + LAYOUT_CLASS) + position));
+}
+
+uint64_t plwi_take(image_t image, uint64_t typed, uint64_t class, uint8_t *place)
+{
+    uint64_t set = typed & class;
+    *place = PLACE_FITS;
+    if (set == 0) {
+        set = misread_set(image, typed, class);
+        *place = PLACE_MISREAD;
+    }
+    if (set == 0) {
+        set = class;
+        *place = PLACE_MISFIT;
+    } else if (!plwi_is_single(set)) {
+        *place = PLACE_UNREADABLE;
+    }
+    return set;
+}
+
 static void take_characters(solver *s)
 {
-    uint32_t class_start = plwi_u32(s->layout + LAYOUT_CLASS);
-    for (uint32_t p = 0; p < s->layout[LAYOUT_LENGTH]; p++) {
-        uint64_t class = plwi_u64(plwi_record(s->image, SECTION_CLASSES, 8, class_start + p));
-        uint64_t typed = s->result->number.cell[p].set;
-        uint64_t set = typed & class;
-        uint8_t place = PLACE_FITS;
-        if (set == 0) {
-            set = misread_set(s->image, typed, class);
-            place = PLACE_MISREAD;
-        }
-        if (set == 0) {
-            set = class;
-            place = PLACE_MISFIT;
-        } else if (!plwi_is_single(set)) {
-            place = PLACE_UNREADABLE;
-        }
-        s->draft.sets[p] = set;
-        s->draft.place[p] = place;
-    }
+    for (uint32_t p = 0; p < s->layout[LAYOUT_LENGTH]; p++)
+        s->draft.sets[p] = plwi_take(s->image, s->result->number.cell[p].set,
+                                     plwi_class(s->image, s->layout, p), &s->draft.place[p]);
 }
 
 /* ---- fields and their codes -------------------------------------------- */
-
-static uint64_t highest_character(uint64_t set)
-{
-    unsigned bit = ALPHABET_SIZE - 1;
-    while (bit > 0 && !(set >> bit & 1))
-        bit--;
-    return bit;
-}
 
 static void read_code(const solver *s, field_work *f)
 {
@@ -123,7 +122,7 @@ static void read_code(const solver *s, field_work *f)
         uint64_t set = s->draft.sets[p];
         f->places[f->width++] = p;
         f->code = f->code << CODE_BITS | (plwi_lowest_bit(set) + 1);
-        f->code_high = f->code_high << CODE_BITS | (highest_character(set) + 1);
+        f->code_high = f->code_high << CODE_BITS | (plwi_highest_bit(set) + 1);
         if (!plwi_is_single(set))
             f->exact = 0;
     }
@@ -346,8 +345,7 @@ static void add_candidate(solver *s, field_work *f, uint32_t index, int32_t outs
     f->count++;
 }
 
-/* The rows of one code, by the hash index; NULL when it has none. */
-static const unsigned char *find_group(image_t image, uint32_t field, uint64_t code)
+const unsigned char *plwi_find_group(image_t image, uint32_t field, uint64_t code)
 {
     uint32_t slots = plwi_count(image, SECTION_GROUPS);
     if (slots == 0)
@@ -364,7 +362,7 @@ static const unsigned char *find_group(image_t image, uint32_t field, uint64_t c
 
 static void collect_exact(solver *s, field_work *f)
 {
-    const unsigned char *group = find_group(s->image, f->field, f->code);
+    const unsigned char *group = plwi_find_group(s->image, f->field, f->code);
     if (group == NULL)
         return;
     uint32_t first = plwi_u32(group + GROUP_MEMBER);
@@ -400,7 +398,7 @@ static int all_spellings_known(const solver *s, const field_work *f)
     uint64_t code = f->code;
     unsigned count = 0;
     do {
-        if (++count > MAX_SPELLINGS || find_group(s->image, f->field, code) == NULL)
+        if (++count > MAX_SPELLINGS || plwi_find_group(s->image, f->field, code) == NULL)
             return 0;
     } while (next_spelling(s, f, &code));
     return 1;

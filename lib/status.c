@@ -8,6 +8,7 @@
 static const char status_names[][16] = {
     "PLW_OK",      "PLW_E_ARGUMENT", "PLW_E_FLAGS",   "PLW_E_TOO_LONG", "PLW_E_MEMORY",
     "PLW_E_SHORT", "PLW_E_IMAGE",    "PLW_E_VERSION", "PLW_E_ABSENT",   "PLW_E_HINT",
+    "PLW_E_CLAIM",
 };
 
 static const char status_texts[][72] = {
@@ -21,6 +22,7 @@ static const char status_texts[][72] = {
     "This table image has a format that this release does not read.",
     "The row does not state this.",
     "The hint text cannot be read.",
+    "A claim is not written as attribute=value.",
 };
 
 #define STATUS_COUNT ((int32_t)(sizeof status_names / sizeof status_names[0]))

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "image.h"
+#include "names.h"
 #include "row_text.h"
 #include "writer.h"
 
@@ -166,10 +167,15 @@ int32_t plw_row_key(const plw_tables *tables, uint32_t row, char *buffer, size_t
     return row_text_out(plwi_put_row_key, tables, row, buffer, capacity, needed);
 }
 
+static void put_condition(plwi_writer *out, image_t image, uint32_t row)
+{
+    plwi_put_condition(out, image, NULL, row);
+}
+
 int32_t plw_row_condition(const plw_tables *tables, uint32_t row, char *buffer, size_t capacity,
                           size_t *needed)
 {
-    return row_text_out(plwi_put_condition, tables, row, buffer, capacity, needed);
+    return row_text_out(put_condition, tables, row, buffer, capacity, needed);
 }
 
 const char *plw_row_field(const plw_tables *tables, uint32_t row)
@@ -181,7 +187,7 @@ const char *plw_row_field(const plw_tables *tables, uint32_t row)
 const char *plw_row_label(const plw_tables *tables, uint32_t row)
 {
     const unsigned char *record = find_row(tables, row);
-    return record ? plwi_field_label(plwi_image(tables), plwi_u16(record + ROW_FIELD)) : "";
+    return record ? plwi_label(NULL, plwi_image(tables), plwi_u16(record + ROW_FIELD)) : "";
 }
 
 const char *plw_row_code(const plw_tables *tables, uint32_t row)

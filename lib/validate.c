@@ -44,11 +44,6 @@ static plwi_finding *add_slot(plw_result *result, int code, uint32_t reading, ui
     return finding;
 }
 
-static uint32_t slot_kind(image_t image, const plwi_slot *slot)
-{
-    return plwi_field(image, plwi_slot_field(image, slot))[FIELD_KIND];
-}
-
 /* ---- about positions ------------------------------------------------------ */
 
 /* One character that cannot stand there is a fault of the number; several say
@@ -71,48 +66,6 @@ static void judge_places(plw_result *result, uint32_t reading)
     }
 }
 
-/* The characters a row's codes have at one place of a field. */
-static uint64_t characters_of_row(image_t image, const unsigned char *row, unsigned from_right)
-{
-    uint64_t set = 0;
-    uint32_t first = plwi_u32(row + ROW_CODE);
-    for (uint32_t i = first; i < first + plwi_u16(row + ROW_CODE_COUNT); i++) {
-        unsigned value = (unsigned)(plwi_code(image, i) >> (CODE_BITS * from_right) & 63);
-        if (value > 0)
-            set |= UINT64_C(1) << (value - 1);
-    }
-    return set;
-}
-
-static unsigned bits_above(uint32_t positions, uint32_t position)
-{
-    unsigned count = 0;
-    for (uint32_t p = position + 1; p < MAX_POSITIONS; p++)
-        count += positions >> p & 1;
-    return count;
-}
-
-/* What an unreadable position can be in one reading: what the codes of the
- * rows that are left have there. */
-static uint64_t possible_in(const plw_result *result, const plwi_reading *reading, uint32_t position)
-{
-    image_t image = plwi_image(result->tables);
-    uint64_t possible = reading->sets[position];
-    for (uint32_t i = 0; i < reading->slot_count; i++) {
-        const plwi_slot *slot = &result->slots[reading->slot + i];
-        uint32_t positions = plwi_slot_positions(image, slot);
-        if (!(positions >> position & 1) || slot_kind(image, slot) != KIND_CODE ||
-            slot->row_count == 0)
-            continue;
-        uint64_t set = 0;
-        for (uint32_t k = 0; k < slot->row_count; k++)
-            set |= characters_of_row(image, plwi_row(image, result->rows[slot->row + k]),
-                                     bits_above(positions, position));
-        possible &= set;
-    }
-    return possible;
-}
-
 static void judge_unreadable(plw_result *result)
 {
     for (uint32_t p = 0; p < result->number.count && p < MAX_POSITIONS; p++) {
@@ -120,7 +73,7 @@ static void judge_unreadable(plw_result *result)
         if (plwi_is_single(result->number.cell[p].set))
             continue;
         for (uint32_t r = 0; r < result->reading_count; r++)
-            possible |= possible_in(result, &result->readings[r], p);
+            possible |= plwi_possible(result, &result->readings[r], p);
         plwi_finding *finding =
             add(result, PLW_FINDING_UNREADABLE, NO_READING, UINT32_C(1) << p);
         if (finding)

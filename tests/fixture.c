@@ -47,15 +47,13 @@ static void add_text(tc_compilation *c, const char *name)
     free(text);
 }
 
-unsigned char *fixture_image(size_t *size)
+/* A copy of the image; the compilation is given back. */
+static unsigned char *finish(tc_compilation *c, const char *name, size_t *size)
 {
-    tc_compilation *c = tc_new();
-    add_text(c, "tables/vocabulary.txt");
-    add_text(c, "tests/fixtures/port-ellery.scheme");
     if (!tc_finish(c)) {
         for (size_t i = 0; i < tc_message_count(c); i++)
             fprintf(stderr, "%s\n", tc_message(c, i));
-        give_up("cannot compile", "port-ellery.scheme");
+        give_up("cannot compile", name);
     }
     const unsigned char *image = tc_image(c, size);
     unsigned char *copy = malloc(*size);
@@ -64,6 +62,22 @@ unsigned char *fixture_image(size_t *size)
     memcpy(copy, image, *size);
     tc_free(c);
     return copy;
+}
+
+unsigned char *fixture_image(size_t *size)
+{
+    tc_compilation *c = tc_new();
+    add_text(c, "tables/vocabulary.txt");
+    add_text(c, "tests/fixtures/port-ellery.scheme");
+    return finish(c, "port-ellery.scheme", size);
+}
+
+unsigned char *fixture_image_of(const char *scheme, size_t *size)
+{
+    tc_compilation *c = tc_new();
+    add_text(c, "tables/vocabulary.txt");
+    tc_add(c, "test.scheme", scheme, strlen(scheme));
+    return finish(c, "test.scheme", size);
 }
 
 const plw_tables *fixture_tables(void)

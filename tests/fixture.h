@@ -17,6 +17,9 @@ const plw_tables *fixture_tables(void);
 /* A copy of the image, to be freed by the caller. */
 unsigned char *fixture_image(size_t *size);
 
+/* The same of the vocabulary and the text of a scheme. */
+unsigned char *fixture_image_of(const char *scheme, size_t *size);
+
 /* The text of a file of the source tree, ended by a zero byte, to be freed by
  * the caller; ends the test when it cannot be read. */
 char *fixture_text(const char *name, size_t *size);

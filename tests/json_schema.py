@@ -1,6 +1,6 @@
 #!/usr/bin/env python3
 # SPDX-License-Identifier: MIT
-"""Checks JSON Lines on standard input against the schema of explanations.
+"""Checks JSON Lines on standard input against the schema of an explanation.
 
 usage: json_schema.py SCHEMA             exit 1 at the first line that violates it
        json_schema.py --self-check SCHEMA  breaks a good line from standard input in
@@ -11,6 +11,9 @@ import json
 import sys
 
 import jsonschema
+
+# Members of the document that stand there only when asked for.
+OPTIONAL = ("sources", "claims")
 
 
 def unique_members(pairs):
@@ -81,7 +84,7 @@ def harms(document):
         for name in at(document, path):
             yield (f"{name} of {kind(path)} is of the wrong kind",
                    lambda bad, path=path, name=name: at(bad, path).update({name: {"wrong": []}}))
-            if name != "sources" or path:
+            if name not in OPTIONAL or path:
                 yield (f"{name} of {kind(path)} is missing",
                        lambda bad, path=path, name=name: at(bad, path).pop(name))
 

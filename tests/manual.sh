@@ -51,7 +51,7 @@ sessions() {
             case $line in
             '$ '*)
                 printf '%s\n' "$line"
-                sh -c "${line#??}" </dev/null
+                (cd "$scratch" && sh -c "${line#??}") </dev/null
                 ;;
             esac
         done <"$session" >"$scratch/printed" 2>&1

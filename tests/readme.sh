@@ -38,7 +38,13 @@ take_out() {
         inside { print >file }' "$1"
 }
 
-run_snippet() {
+# A snippet sees the tree as a reader does and writes into a folder of its own.
+reader=$scratch/reader
+mkdir "$reader"
+ln -s "$srcdir/tables" "$srcdir/tests" "$reader"
+
+run_snippet() (
+    cd "$reader" || exit
     case $1 in
     *.c)
         # shellcheck disable=SC2086 # CC may hold flags
@@ -48,12 +54,7 @@ run_snippet() {
     *.python) "$PYTHON" "$1" ;;
     *.sh) sh "$1" ;;
     esac
-}
-
-# What changes with every edition of the tables.
-masked() {
-    sed 's/^Tables of .*, digest .*; Platewright .*\.$/Tables of this edition./' "$1"
-}
+)
 
 # snippets PAGE: each kind must be there, run well and print its text.
 snippets() {
@@ -71,9 +72,8 @@ snippets() {
             complain "snippet $name fails"
             continue
         }
-        masked "$scratch/printed" >"$scratch/printed.masked"
-        [ ! -e "$expected" ] || masked "$expected" |
-            diff - "$scratch/printed.masked" || complain "snippet $name prints something else"
+        [ ! -e "$expected" ] || diff "$expected" "$scratch/printed" ||
+            complain "snippet $name prints something else"
     done
 }
 

@@ -35,6 +35,8 @@ static const char good[] =
     "cc     number  displacement    cc\n"
     "hp     number  \"power, gross\"  hp\n"
     "body   list    body            sedan coupe\n"
+    "found  several place           dash engine\n"
+    "marks  fields  repeats         -\n"
     "\n"
     "[findings]\n"
     "1 empty  fault  There is no number.\n"
@@ -114,7 +116,8 @@ static const char good[] =
     "1962-1966  line=T  published  book  the book names all -- in a footnote\n"
     "\n"
     "[stamp]\n"
-    "\"dash # top\"  1968  -    practice,also,doubtful  -  -        seen from outside # a comment\n"
+    "\"dash # top\"  1968  -    practice,also,doubtful  -  found=dash+engine,marks=year+fit.2  "
+    "seen from outside # a comment\n"
     "\n"
     "[scheme]\n"
     "key      wexcombe\n"
@@ -267,6 +270,7 @@ static const refusal vocabulary_refusals[] = {
     { "cc\nhp", "cc\n@cc number again -\nhp", "is there already" },
     { "cc\nhp", "cc\n@tag text tag -\nhp", "a meaning of its own" },
     { "cc\nhp", "cc\nfuel list @fuel\nhp", "the list has no words" },
+    { "cc\nhp", "cc\nseen several @seen\nhp", "the list has no words" },
     { "2026-01-01", "@January 2026", "is no date; write the day" },
     { MORE_FINDING, "21 more note @{feild} {code}\n" MORE_FINDING, "nothing is known to fill in" },
     { MORE_FINDING, "21 more note {field} @{code\n" MORE_FINDING, "nothing is known to fill in" },
@@ -389,6 +393,15 @@ static const refusal row_refusals[] = {
     { "cc=1490.5", "cc=@1490.", "is no number" },
     { "cc=1490.5", "cc=@4294968", "is no number" },
     { "cc=1490.5", "body=@van", "write one of: sedan, coupe" },
+    { "cc=1490.5", "body=@sedan+coupe", "write one of: sedan, coupe" },
+    { "found=dash+engine", "found=@dash+roof",
+      "does not take \"dash+roof\"; write one or several, joined by +, of: dash, engine" },
+    { "found=dash+engine,marks=year", "@found=dash,marks=yeer",
+      "marks names \"yeer\", which is no field" },
+    { "found=dash+engine,marks=year+fit.2", "@marks=year+stamp", "names \"stamp\"" },
+    { "found=dash+engine,marks=year+fit.2", "@marks=fit.3", "names \"fit.3\"" },
+    { "found=dash+engine,marks=year+fit.2", "@marks=fit.x", "names \"fit.x\"" },
+    { "found=dash+engine,marks=year+fit.2", "@marks=none+year", "names \"none\"" },
 };
 
 static const refusal condition_refusals[] = {
@@ -424,9 +437,9 @@ static const refusal contradiction_refusals[] = {
       "gives the code another meaning in 1966; write different years or conditions" },
     { "M        1966       -        memory,either  -     cc",
       "@M        1966       -        memory,disputed  -   cc", "another meaning in 1966" },
-    { EXTRA, EXTRA "@T 1965-1966 - memory - line=Tern Tern\n", "this is the same row as line 76" },
+    { EXTRA, EXTRA "@T 1965-1966 - memory - line=Tern Tern\n", "this is the same row as line 78" },
     { EXTRA, EXTRA "@A|T 1965-1966 - memory - line=Tern Tern old\n",
-      "line 76 gives the code another meaning in 1965-1966" },
+      "line 78 gives the code another meaning in 1965-1966" },
     { "500-900  1966       check=fits", "@500-900  1962       -", "another meaning in 1962" },
     { "seen from outside # a comment\n",
       "seen from outside\n@\"dash # top\" all - practice - - seen from inside\n",
@@ -572,11 +585,11 @@ END_TEST
 
 START_TEST(more_attributes_than_fit_are_refused)
 {
-    char extra[4096] = "sedan coupe\n";
-    for (int i = 0; i < MAX_ATTRIBUTES - 4; i++)
+    char extra[4096] = "repeats         -\n";
+    for (int i = 0; i < MAX_ATTRIBUTES - 6; i++)
         sprintf(extra + strlen(extra), "a%d number more -\n", i);
     strcat(extra, "@last number more -\n");
-    refusal attributes = { "sedan coupe\n", extra, "there are more than 64 attributes" };
+    refusal attributes = { "repeats         -\n", extra, "there are more than 64 attributes" };
     assert_refused(&attributes);
 }
 END_TEST
@@ -746,10 +759,10 @@ START_TEST(all_mistakes_are_told_in_order)
     static const char *const expected[] = {
         "z.sources:2:5: citation and address",
         "z.sources:5:1: \"Odd\" is no name",
-        "a.scheme:70:10: the sample does not match",
-        "a.scheme:80:1: \"KK\" has 2 characters",
-        "a.scheme:80:10: 1999 is outside",
-        "a.scheme:80:30: there is no standing \"publicised\"",
+        "a.scheme:72:10: the sample does not match",
+        "a.scheme:82:1: \"KK\" has 2 characters",
+        "a.scheme:82:10: 1999 is outside",
+        "a.scheme:82:30: there is no standing \"publicised\"",
     };
     for (size_t i = 0; i < sizeof expected / sizeof expected[0]; i++) {
         const char *message = tc_message(c, i);
@@ -881,7 +894,7 @@ START_TEST(sections_are_counted_as_written)
     } expected[] = {
         { SECTION_SCHEMES, 2 },      { SECTION_FIELDS, 10 },   { SECTION_LAYOUTS, 4 },
         { SECTION_ROWS, 19 },        { SECTION_SOURCES, 2 },   { SECTION_FIELD_NAMES, 9 },
-        { SECTION_ATTRIBUTES, 4 },   { SECTION_FINDINGS, 20 },  { SECTION_MISREADS, 1 },
+        { SECTION_ATTRIBUTES, 6 },   { SECTION_FINDINGS, 20 },  { SECTION_MISREADS, 1 },
         { SECTION_CAUTIONS, 1 },     { SECTION_CHECKS, 1 },    { SECTION_LENGTHS, 33 },
     };
     for (size_t i = 0; i < sizeof expected / sizeof expected[0]; i++)

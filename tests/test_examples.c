@@ -214,6 +214,13 @@ static int is_finding(const plw_tables *t, const char *name)
     return 0;
 }
 
+static const char suggest[] = "suggest=";
+
+static int is_suggestion(const char *part)
+{
+    return strncmp(part, suggest, strlen(suggest)) == 0;
+}
+
 static int meets_finding(const plw_tables *t, const plw_result *r, uint32_t reading,
                          const char *part, failure *f)
 {
@@ -223,6 +230,8 @@ static int meets_finding(const plw_tables *t, const plw_result *r, uint32_t read
         return is(plw_grade_name(came), part + strlen(grade)) ||
                unmet(f, "%s expected, %s came", part, plw_grade_name(came));
     }
+    if (is_suggestion(part))
+        return 1; /* see meets_suggestions */
     const char *of_number = probe_findings(r, PLW_NONE);
     const char *of_reading = reading == PLW_NONE ? "" : probe_findings(r, reading);
     int unwanted = part[0] == '!';
@@ -244,6 +253,34 @@ static int meets_findings(const plw_tables *t, const plw_result *r, uint32_t rea
     while (rest != NULL)
         if (!meets_finding(t, r, reading, next_part(&rest, " "), f))
             return 0;
+    return 1;
+}
+
+/* "suggest=NUMBER", the only one; "suggest=-", none. */
+static int meets_suggestion(const plw_tables *t, const char *number, const char *wanted,
+                            failure *f)
+{
+    char came[PLW_MAX_TEXT] = "-";
+    plw_result *r = probe_decode(t, "", NULL);
+    ck_assert_int_eq(plw_suggest(t, number, strlen(number), NULL, 0, r), PLW_OK);
+    if (plw_suggestion_count(r) > 0)
+        plw_suggestion_number(r, 0, came, sizeof came, NULL);
+    return (plw_suggestion_count(r) <= 1 && is(came, wanted)) ||
+           unmet(f, "suggestion %s expected; of %u came: %s", wanted,
+                 (unsigned)plw_suggestion_count(r), came);
+}
+
+static int meets_suggestions(const plw_tables *t, const example *e, failure *f)
+{
+    char copy[MESSAGE_SIZE];
+    char *rest = copy;
+    snprintf(copy, sizeof copy, "%s", e->column[FINDINGS]);
+    while (rest != NULL) {
+        const char *part = next_part(&rest, " ");
+        if (is_suggestion(part) &&
+            !meets_suggestion(t, e->column[NUMBER], part + strlen(suggest), f))
+            return 0;
+    }
     return 1;
 }
 
@@ -356,7 +393,8 @@ static int reads_as_expected(const plw_tables *t, const example *e, failure *f)
 static int holds(const plw_tables *t, const example *e, failure *f)
 {
     return is_well_formed(e, f) && has_sources(t, e->column[SOURCE], f) &&
-           (is_stamp(e) ? has_rows(t, e, f) : reads_as_expected(t, e, f));
+           (is_stamp(e) ? has_rows(t, e, f)
+                        : reads_as_expected(t, e, f) && meets_suggestions(t, e, f));
 }
 
 /* ---- the files -------------------------------------------------------------------------- */
@@ -472,6 +510,11 @@ static const struct trial {
     { 0, "T31K3P100051\tport-ellery-1962\t-\t-\t!several-readings\tpractice\t-" },
     { 1, "T31K3P100051\tport-ellery-1962\tfirst:1963\t-\t-\tpractice\t-" },
     { 1, "T27Z9P100001\tport-ellery-1962\tnone\t-\texclusion grade=fault\tmemory\t-" },
+    { 1, "T24X3P100051\tport-ellery-1962\t-\t-\tunknown-code suggest=T24K3P100051\tmemory\t-" },
+    { 0, "T24X3P100051\tport-ellery-1962\t-\t-\tsuggest=T24R3P100051\tmemory\t-" },
+    { 0, "T24X3P100051\tport-ellery-1962\t-\t-\tsuggest=-\tmemory\t-" },
+    { 0, "T28K3P100051\tport-ellery-1962\t-\t-\tsuggest=T24K3P100051\tmemory\t-" },
+    { 1, "T24M6P100051\tport-ellery-1962\t-\t-\tsuggest=-\tmemory\t-" },
     { 1, "12\tnone\t-\t-\tlength\tmemory\t-" },
     { 0, "12\tnone\t-\t-\t!length\tmemory\t-" },
 };

@@ -28,6 +28,7 @@ static const char *const numbers[] = {
     "T24K2P100001",
     "S23Z8N500010",
     "S23K6P100001",
+    "XT43012345",
     "V24M6P100001",
     "T24K3PO00051",
     "T24K?P100051",
@@ -358,7 +359,8 @@ START_TEST(json_of_a_plain_number)
         "ds\":\"running number of the year at Port Ellery, from 100001\",\"remark\":\"\",\"condit"
         "ion\":\"plant is P\",\"years\":[[1962,1975]],\"standing\":\"published\",\"marks\":[],\"a"
         "ttributes\":{},\"sources\":[\"parts-66\"]}],\"excludes_years\":[]}],\"check\":{\"state"
-        "\":\"none\",\"expected\":null}}],\"findings\":[],\"tables\":{\"edition\":\"EDITION\",\"d"
+        "\":\"none\",\"expected\":null}}],\"settling\":[],\"findings\":[],"
+        "\"tables\":{\"edition\":\"EDITION\",\"d"
         "igest\":\"DIGEST\"},\"library\":\"REL\",\"cautions\":[\"A number that reads well does no"
         "t prove the car: plates can be moved and restamped, and tables can be incomplete or wron"
         "g.\",\"Never remove or alter a plate or a stamped number; in many places that is an offe"
@@ -440,7 +442,7 @@ START_TEST(refuses_what_it_does_not_know)
     plw_result *result = validated("T24K3P100051");
     ck_assert_int_eq(plw_explain(NULL, PLW_FORMAT_TEXT, 0, NULL, 0, NULL), PLW_E_ARGUMENT);
     ck_assert_int_eq(plw_explain(result, -1, 0, NULL, 0, NULL), PLW_E_FLAGS);
-    ck_assert_int_eq(plw_explain(result, PLW_FORMAT_JSON + 1, 0, NULL, 0, NULL), PLW_E_FLAGS);
+    ck_assert_int_eq(plw_explain(result, PLW_FORMAT_SVG + 1, 0, NULL, 0, NULL), PLW_E_FLAGS);
     for (uint32_t flag = PLW_EXPLAIN_SOURCES << 1; flag != 0; flag <<= 1)
         ck_assert_int_eq(plw_explain(result, PLW_FORMAT_TEXT, flag, NULL, 0, NULL), PLW_E_FLAGS);
     ck_assert_int_eq(plw_explain(result, -1, 0, buffer, sizeof buffer, NULL), PLW_E_FLAGS);
@@ -467,7 +469,7 @@ START_TEST(explains_an_unused_result)
 {
     plw_result *result = NULL;
     ck_assert_int_eq(plw_result_new(&result), PLW_OK);
-    for (int32_t format = PLW_FORMAT_TEXT; format <= PLW_FORMAT_JSON; format++)
+    for (int32_t format = PLW_FORMAT_TEXT; format <= PLW_FORMAT_SVG; format++)
         free(explained(result, format, PLW_EXPLAIN_SOURCES));
     plw_result_free(result);
 }
@@ -653,7 +655,7 @@ static Suite *explain_suite(void)
     tcase_add_test(cases, markdown_of_a_plain_number);
     tcase_add_test(cases, json_of_a_plain_number);
     tcase_add_loop_test(cases, text_fits_the_page, 0, NUMBER_COUNT);
-    tcase_add_loop_test(cases, whole_text_or_nothing, PLW_FORMAT_TEXT, PLW_FORMAT_JSON + 1);
+    tcase_add_loop_test(cases, whole_text_or_nothing, PLW_FORMAT_TEXT, PLW_FORMAT_SVG + 1);
     tcase_add_test(cases, refuses_what_it_does_not_know);
     tcase_add_test(cases, explains_a_decoded_result);
     tcase_add_test(cases, explains_an_unused_result);
@@ -678,6 +680,16 @@ START_TEST(print_json_lines)
         fputs(text, stdout);
         free(text);
     }
+    plw_result *result = validated(numbers[_i]);
+    ck_assert_int_eq(plw_suggest(fixture_tables(), numbers[_i], strlen(numbers[_i]), NULL, 0,
+                                 result),
+                     PLW_OK);
+    static const char claims[] = "year=1966; colour=red; engine=1760 cc; body=van; maker=Wexcombe";
+    ck_assert_int_eq(plw_check_claims(result, claims, sizeof claims - 1), PLW_OK);
+    char *text = explained(result, PLW_FORMAT_JSON, 0);
+    fputs(text, stdout);
+    free(text);
+    plw_result_free(result);
 }
 END_TEST
 

@@ -763,7 +763,7 @@ static void walk_number(const plw_tables *tables, const char *number, plw_result
 {
     static char buffer[1 << 16];
     expect(plw_validate(tables, number, strlen(number), NULL, 0, result) == PLW_OK, number);
-    for (int32_t format = PLW_FORMAT_TEXT; format <= PLW_FORMAT_JSON; format++) {
+    for (int32_t format = PLW_FORMAT_TEXT; format <= PLW_FORMAT_SVG; format++) {
         size_t needed = 0;
         int32_t status =
             plw_explain(result, format, PLW_EXPLAIN_SOURCES, buffer, sizeof buffer, &needed);

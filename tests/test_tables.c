@@ -469,6 +469,7 @@ START_TEST(statuses_have_names_and_sentences)
         { PLW_E_VERSION, "PLW_E_VERSION" },
         { PLW_E_ABSENT, "PLW_E_ABSENT" },
         { PLW_E_HINT, "PLW_E_HINT" },
+        { PLW_E_CLAIM, "PLW_E_CLAIM" },
     };
     for (size_t i = 0; i < sizeof statuses / sizeof *statuses; i++) {
         const char *text = plw_status_text(statuses[i].status);
@@ -481,7 +482,7 @@ END_TEST
 
 START_TEST(statuses_of_later_releases_have_a_name_too)
 {
-    static const int32_t unknown[] = { 1, PLW_E_HINT - 1, INT32_MIN, INT32_MAX };
+    static const int32_t unknown[] = { 1, PLW_E_CLAIM - 1, INT32_MIN, INT32_MAX };
     ck_assert_str_eq(plw_status_name(unknown[_i]), "unknown status");
     ck_assert_str_eq(plw_status_text(unknown[_i]), "Unknown status.");
 }
