@@ -21,12 +21,15 @@ import json
 import os
 import threading
 from dataclasses import dataclass
-from typing import Any, Mapping, Optional, Tuple, Union
+from typing import Any, Mapping, Optional, Sequence, Tuple, Union
 
 __all__ = [
-    "Error", "LibraryError", "TooLongError", "HintError", "TablesError",
-    "Finding", "Field", "Meaning", "Reading", "Result", "Scheme", "Source", "Tables",
-    "decode", "validate", "explain", "grade", "library_version",
+    "Error", "LibraryError", "TooLongError", "HintError", "ClaimError", "TablesError",
+    "Change", "Claim", "Field", "Finding", "Meaning", "NameProblem", "Names", "Prefix", "Reading",
+    "Result", "Scheme", "Source", "Suggestion", "Tables",
+    "Comparison", "Difference", "Joined", "Missing", "Plate", "Row",
+    "decode", "validate", "suggest", "explain", "grade", "prefix",
+    "compare", "explain_car", "library_version",
 ]
 
 #: The oldest library this module works with, and the release line it belongs to.
@@ -37,7 +40,7 @@ _MAJOR = 0
 MAX_TEXT = 256
 _MAX_POSITIONS = 32
 
-_FORMATS = {"text": 0, "markdown": 1, "json": 2}
+_FORMATS = {"text": 0, "markdown": 1, "json": 2, "svg": 3}
 _SOURCES = 1
 _GRADES = ("clear", "note", "doubt", "fault")
 
@@ -55,18 +58,23 @@ class LibraryError(Error, ImportError):
 
 
 class TooLongError(Error, ValueError):
-    """The number or the hints are longer than the library takes."""
+    """The number, the hints, the claims or the names are longer than the library takes."""
 
 
 class HintError(Error, ValueError):
     """A hint cannot be understood."""
 
 
+class ClaimError(Error, ValueError):
+    """A claim cannot be handed over; one that is not understood is no error."""
+
+
 class TablesError(Error, ValueError):
     """The bytes are not a table image this library can open."""
 
 
-_ERRORS = {-3: TooLongError, -6: TablesError, -7: TablesError, -9: HintError}
+_ERRORS = {-3: TooLongError, -6: TablesError, -7: TablesError, -9: HintError,
+           -10: ClaimError}
 
 
 # ---- the library -------------------------------------------------------------
@@ -125,11 +133,35 @@ _PROTOTYPES = {
     "plw_scheme_row_count": (_UINT, [_POINTER, _UINT]),
     "plw_result_new": (_INT, [ctypes.POINTER(_POINTER)]),
     "plw_result_free": (None, [_POINTER]),
+    "plw_result_use_names": (_INT, [_POINTER, _POINTER]),
+    "plw_names_new": (_INT, [_POINTER, _TEXT, _SIZE, ctypes.POINTER(_POINTER)]),
+    "plw_names_free": (None, [_POINTER]),
+    "plw_names_problem_count": (_UINT, [_POINTER]),
+    "plw_names_problem_line": (_UINT, [_POINTER, _UINT]),
+    "plw_names_problem_text": (_INT, [_POINTER, _UINT, _POINTER, _SIZE, _NEEDED]),
     "plw_result_position": (_INT, [_POINTER, _UINT, _NEEDED, _NEEDED]),
     "plw_result_position_count": (_UINT, [_POINTER]),
     "plw_decode": (_INT, _VERB),
     "plw_validate": (_INT, _VERB),
+    "plw_check_claims": (_INT, [_POINTER, _TEXT, _SIZE]),
     "plw_grade": (_INT, _VERB[:5] + [ctypes.POINTER(_INT)]),
+    "plw_suggest": (_INT, _VERB),
+    "plw_prefix": (_INT, _VERB[:3] + _VERB[4:]),
+    "plw_prefix_state": (_INT, [_POINTER]),
+    "plw_prefix_scheme_count": (_UINT, [_POINTER]),
+    "plw_prefix_scheme": (_UINT, [_POINTER, _UINT]),
+    "plw_prefix_allowed": (_INT, [_POINTER, _POINTER, _SIZE, _NEEDED]),
+    "plw_prefix_known": (_INT, [_POINTER, _POINTER, _SIZE, _NEEDED]),
+    "plw_prefix_remaining_min": (_UINT, [_POINTER]),
+    "plw_prefix_remaining_max": (_UINT, [_POINTER]),
+    "plw_place_name": (_TEXT, [_INT]),
+    "plw_car_new": (_INT, [ctypes.POINTER(_POINTER)]),
+    "plw_car_free": (None, [_POINTER]),
+    "plw_car_clear": (None, [_POINTER]),
+    "plw_car_use_names": (_INT, [_POINTER, _POINTER]),
+    "plw_car_add_plate": (_INT, [_POINTER, _INT, _TEXT, _SIZE]),
+    "plw_compare": (_INT, [_POINTER, _POINTER, _TEXT, _UINT]),
+    "plw_explain_car": (_INT, [_POINTER, _INT, _UINT, _POINTER, _SIZE, _NEEDED]),
     "plw_explain": (_INT, [_POINTER, _INT, _UINT, _POINTER, _SIZE, _NEEDED]),
 }
 
@@ -227,6 +259,43 @@ class Finding:
 
 
 @dataclass(frozen=True)
+class Change:
+    """A character that a suggestion has in place of the one that was typed."""
+
+    position: int                   #: from 1
+    typed: str
+    meant: str
+
+
+@dataclass(frozen=True)
+class Suggestion:
+    """A nearby number that would hold: a guess, for somebody who can look again."""
+
+    number: str
+    grade: str                      #: the grade it would have
+    standing: str                   #: of the misread pairs; "memory" when it rests on none
+    changes: Tuple[Change, ...]
+    sentence: str
+
+
+@dataclass(frozen=True)
+class Claim:
+    """What was claimed, held against the number."""
+
+    claim: str                      #: as given, "engine=440 V8"
+    attribute: Optional[str]        #: stable name; None: not known
+    value: str                      #: as given
+    verdict: str                    #: "supported", "contradicted" or "not-told"
+    reason: str                     #: why it is not told; else "none"
+    reading: Optional[int]          #: index of the best reading that supports it
+    positions: Tuple[int, ...]
+    rows: Tuple[str, ...]           #: keys of the rows that decide or leave it open
+    standing: Optional[str]         #: the weakest of these rows
+    marks: Tuple[str, ...]          #: that any of them has
+    sentence: str
+
+
+@dataclass(frozen=True)
 class Source:
     """A citable publication."""
 
@@ -245,6 +314,98 @@ class Result:
     readings: Tuple[Reading, ...]   #: best first
     findings: Tuple[Finding, ...]   #: gravest first; empty after decode
     sources: Tuple[Source, ...]     #: the sources that meanings name
+    tables_edition: str
+    tables_digest: str
+    cautions: Tuple[str, ...]       #: outputs for people must close with them
+    suggestions: Tuple[Suggestion, ...] = ()  #: of suggest, nearest first
+    suggestions_left_out: int = 0   #: how many more were found than are offered
+    claims: Tuple[Claim, ...] = ()  #: in the order given
+
+
+@dataclass(frozen=True)
+class Prefix:
+    """What the beginning of a number leaves open."""
+
+    state: str                      #: "impossible", "open" or "complete"
+    schemes: Tuple[str, ...]        #: keys of those it can belong to
+    allowed: str                    #: characters that can come next
+    known: str                      #: those that lead on to what the tables list
+    remaining_min: int              #: characters still to come
+    remaining_max: int
+
+
+@dataclass(frozen=True)
+class Row:
+    """A row of the tables that a comparison names."""
+
+    key: str
+    words: str
+    standing: str                   #: "published", "practice" or "memory"
+    sources: Tuple[str, ...]        #: keys
+
+
+@dataclass(frozen=True)
+class Plate:
+    """One plate of a car, held against the others."""
+
+    place: str                      #: "dash", "engine"
+    label: str
+    number: str                     #: as read
+    taken: str                      #: "full", "partial" or "not" understood
+    row: Optional[Row]              #: what tells which part it repeats or why it is not expected
+    positions: Tuple[int, ...]      #: of the full number, from 1
+    shows: Tuple[str, ...]          #: what it shows at these positions
+    verdict: str                    #: "agrees", "differs", "cannot-compare" or "not-expected"
+    agrees_with: Tuple[int, ...]    #: indices of plates
+    differs_from: Mapping[int, Tuple[int, ...]]  #: index of a plate: positions
+    sentence: str
+
+
+@dataclass(frozen=True)
+class Difference:
+    """A character that plates show where others show another."""
+
+    position: int
+    shows: str
+    plates: Tuple[int, ...]         #: indices of plates
+    years: Tuple[int, ...]          #: model years that it leaves
+    rows: Tuple[Row, ...]           #: what its field would mean
+    sentence: str
+
+
+@dataclass(frozen=True)
+class Missing:
+    """A place where the tables expect the number and nothing was given."""
+
+    place: str
+    label: str
+    row: Row
+    sentence: str
+
+
+@dataclass(frozen=True)
+class Joined:
+    """What the plates say together: '[8B]' where they differ, '?' where none can be read."""
+
+    scheme: str
+    title: str
+    number: str
+
+
+@dataclass(frozen=True)
+class Comparison:
+    """All there is to say about the plates of one car."""
+
+    verdict: str                    #: as of a plate, on the whole
+    summary: str
+    plates: Tuple[Plate, ...]       #: in the order given
+    differences: Tuple[Difference, ...]  #: by position
+    missing: Tuple[Missing, ...]
+    joined: Tuple[Joined, ...]      #: best first
+    joined_capped: bool             #: more schemes fit than are listed
+    years: Tuple[int, ...]          #: model years of the first joined number
+    next: Tuple[str, ...]           #: what to look at next, in sentences
+    sources: Tuple[Source, ...]     #: the sources that rows name
     tables_edition: str
     tables_digest: str
     cautions: Tuple[str, ...]       #: outputs for people must close with them
@@ -280,6 +441,41 @@ def _finding(finding: Mapping[str, Any]) -> Finding:
         name=finding["code"], number=finding["number"], grade=finding["grade"],
         reading=finding["reading"], positions=tuple(finding["positions"]),
         sentence=finding["sentence"])
+
+
+def _suggestion(suggestion: Mapping[str, Any]) -> Suggestion:
+    return Suggestion(
+        number=suggestion["number"], grade=suggestion["grade"], standing=suggestion["standing"],
+        changes=tuple(Change(**change) for change in suggestion["changes"]),
+        sentence=suggestion["sentence"])
+
+
+def _row(row: Optional[Mapping[str, Any]]) -> Optional[Row]:
+    return row and Row(key=row["key"], words=row["words"], standing=row["standing"],
+                       sources=tuple(row["sources"]))
+
+
+def _plate(plate: Mapping[str, Any]) -> Plate:
+    return Plate(**{
+        **plate, "row": _row(plate["row"]), "positions": tuple(plate["positions"]),
+        "shows": tuple(plate["shows"]), "agrees_with": tuple(plate["agrees_with"]),
+        "differs_from": {other["plate"]: tuple(other["positions"])
+                         for other in plate["differs_from"]}})
+
+
+def _difference(difference: Mapping[str, Any]) -> Difference:
+    return Difference(**{
+        **difference, "plates": tuple(difference["plates"]), "years": tuple(difference["years"]),
+        "rows": tuple(map(_row, difference["rows"]))})
+
+
+def _missing(missing: Mapping[str, Any]) -> Missing:
+    return Missing(**{**missing, "row": _row(missing["row"])})
+
+
+def _claim(claim: Mapping[str, Any]) -> Claim:
+    return Claim(**{**claim, "positions": tuple(claim["positions"]),
+                    "rows": tuple(claim["rows"]), "marks": tuple(claim["marks"])})
 
 
 # ---- tables ----------------------------------------------------------------------
@@ -341,31 +537,94 @@ class Tables:
             for index in range(_library.plw_scheme_count(self._handle)))
 
 
+# ---- names -------------------------------------------------------------------------
+
+@dataclass(frozen=True)
+class NameProblem:
+    """A line of a names text that does not count."""
+
+    line: int                       #: from 1
+    text: str                       #: what is wrong, and what to write
+
+
+class Names:
+    """Your own words in place of those of the tables: lines of ``key = words``
+    in UTF-8, with ``#`` comments. Keys are those of meanings, and ``field/NAME``
+    and ``scheme/KEY``. Immutable; may be shared by threads."""
+
+    def __init__(self, text: Union[str, bytes], tables: Optional[Tables] = None) -> None:
+        """Names for these tables; for others they say nothing. Lines with
+        mistakes are left out: look at ``problems``. Raises TooLongError."""
+        if isinstance(text, str):
+            text = text.encode("utf-8", "surrogatepass")
+        self._free = _library.plw_names_free
+        self._tables = tables
+        self._handle = _POINTER()
+        _check(_library.plw_names_new(_handle(tables), text, len(text),
+                                      ctypes.byref(self._handle)))
+
+    def __del__(self) -> None:
+        if getattr(self, "_handle", None):
+            self._free(self._handle)
+
+    @classmethod
+    def open(cls, path: Union[str, "os.PathLike[str]"],
+             tables: Optional[Tables] = None) -> "Names":
+        """Reads the text from a file."""
+        with open(path, "rb") as file:
+            return cls(file.read(), tables)
+
+    @property
+    def problems(self) -> Tuple[NameProblem, ...]:
+        """The lines that do not count, among them those with unknown keys."""
+        return tuple(
+            NameProblem(line=_library.plw_names_problem_line(self._handle, index),
+                        text=self._problem_text(index))
+            for index in range(_library.plw_names_problem_count(self._handle)))
+
+    def _problem_text(self, index: int) -> str:
+        needed = _SIZE()
+        _library.plw_names_problem_text(self._handle, index, None, 0, ctypes.byref(needed))
+        buffer = ctypes.create_string_buffer(needed.value)
+        _check(_library.plw_names_problem_text(self._handle, index, buffer, len(buffer), None))
+        return buffer.value.decode()
+
+
 # ---- the verbs ---------------------------------------------------------------------
 
 class _Workspace(threading.local):
-    """The result object of a thread, and the buffer its texts come through."""
+    """The result and the car of a thread, and the buffer their texts come through."""
 
     def __init__(self) -> None:
         pointer = _POINTER()
         _check(_library.plw_result_new(ctypes.byref(pointer)))
         self.result = pointer
+        car = _POINTER()
+        _check(_library.plw_car_new(ctypes.byref(car)))
+        self.car = car
         self.buffer = ctypes.create_string_buffer(1 << 16)
 
     def __del__(self) -> None:
         if getattr(self, "result", None):
             _library.plw_result_free(self.result)
+        if getattr(self, "car", None):
+            _library.plw_car_free(self.car)
 
-    def explain(self, format: int, flags: int) -> str:
+    def _text(self, call: Any, thing: Any, format: int, flags: int) -> str:
         needed = _SIZE()
-        status = _library.plw_explain(self.result, format, flags, self.buffer,
-                                      len(self.buffer), ctypes.byref(needed))
+        status = call(thing, format, flags, self.buffer, len(self.buffer), ctypes.byref(needed))
         if status == -5:
             self.buffer = ctypes.create_string_buffer(needed.value)
-            status = _library.plw_explain(self.result, format, flags, self.buffer,
-                                          len(self.buffer), ctypes.byref(needed))
+            status = call(thing, format, flags, self.buffer, len(self.buffer),
+                          ctypes.byref(needed))
         _check(status)
         return self.buffer.value.decode()
+
+    def explain(self, format: int, flags: int) -> str:
+        return self._text(_library.plw_explain, self.result, format, flags)
+
+    def explain_car(self, format: int, flags: int) -> str:
+        return self._text(_library.plw_explain_car, self.car, format, flags)
 
 
 _workspace = _Workspace()
@@ -390,8 +649,17 @@ def _bytes(number: Union[str, bytes]) -> bytes:
     raise TypeError(f"a number is str or bytes, not {type(number).__name__}")
 
 
-def _handle(tables: Optional[Tables]) -> Optional[int]:
-    return tables._handle if tables is not None else None
+def _claims(claims: Optional[Mapping[str, Any]]) -> bytes:
+    parts = []
+    for attribute, value in (claims or {}).items():
+        if set(";\0") & set(f"{attribute}{value}") or "=" in attribute:
+            raise ClaimError("a claim cannot hold ';' or a zero byte, nor its attribute '='")
+        parts.append(f"{attribute}={value}")
+    return ";".join(parts).encode("utf-8", "replace")
+
+
+def _handle(thing: Union[Tables, Names, None]) -> Any:
+    return thing._handle if thing is not None else None
 
 
 def _spans(number: Union[str, bytes], text: bytes) -> Tuple[Tuple[int, int], ...]:
@@ -410,10 +678,14 @@ def _spans(number: Union[str, bytes], text: bytes) -> Tuple[Tuple[int, int], ...
 
 
 def _run(verb: Any, number: Union[str, bytes], maker: Optional[str], year: Optional[int],
-         scheme: Optional[str], tables: Optional[Tables]) -> bytes:
+         scheme: Optional[str], tables: Optional[Tables], names: Optional[Names],
+         claims: Optional[Mapping[str, Any]] = None) -> bytes:
     text = _bytes(number)
+    _check(_library.plw_result_use_names(_workspace.result, _handle(names)))
     _check(verb(_handle(tables), text, len(text), _hints(maker, year, scheme), 0,
                 _workspace.result))
+    listed = _claims(claims)
+    _check(_library.plw_check_claims(_workspace.result, listed, len(listed)))
     return text
 
 
@@ -425,43 +697,155 @@ def _result(number: Union[str, bytes], text: bytes) -> Result:
         findings=tuple(map(_finding, document["findings"])),
         sources=tuple(Source(**source) for source in document["sources"]),
         tables_edition=document["tables"]["edition"], tables_digest=document["tables"]["digest"],
-        cautions=tuple(document["cautions"]))
+        cautions=tuple(document["cautions"]),
+        suggestions=tuple(map(_suggestion, document.get("suggestions", ()))),
+        suggestions_left_out=document.get("suggestions_left_out", 0),
+        claims=tuple(map(_claim, document.get("claims", ()))))
 
 
 def decode(number: Union[str, bytes], *, maker: Optional[str] = None, year: Optional[int] = None,
-           scheme: Optional[str] = None, tables: Optional[Tables] = None) -> Result:
+           scheme: Optional[str] = None, tables: Optional[Tables] = None,
+           names: Optional[Names] = None,
+           claims: Optional[Mapping[str, Any]] = None) -> Result:
     """Every way to read the number, ranked.
 
     number: as typed or scanned; '?' stands for a character that cannot be read,
         '[8B]' for one that can be either.
     maker, year, scheme: what you believe; they rank readings and hide none.
     tables: another set than the compiled-in one.
+    names: your own words; made for the same tables.
+    claims: what a listing says, attribute: value, as plw_check_claims(3) lists
+        them ({"year": 1966, "engine": "426 cu in V8"}); see Result.claims.
 
-    Raises TooLongError, HintError, TypeError."""
-    return _result(number, _run(_library.plw_decode, number, maker, year, scheme, tables))
+    Raises TooLongError, HintError, ClaimError, TypeError."""
+    return _result(number, _run(_library.plw_decode, number, maker, year, scheme, tables, names,
+                                claims))
 
 
 def validate(number: Union[str, bytes], *, maker: Optional[str] = None,
              year: Optional[int] = None, scheme: Optional[str] = None,
-             tables: Optional[Tables] = None) -> Result:
+             tables: Optional[Tables] = None, names: Optional[Names] = None,
+             claims: Optional[Mapping[str, Any]] = None) -> Result:
     """Like decode, and all findings."""
-    return _result(number, _run(_library.plw_validate, number, maker, year, scheme, tables))
+    return _result(number, _run(_library.plw_validate, number, maker, year, scheme, tables,
+                                names, claims))
+
+
+def suggest(number: Union[str, bytes], *, maker: Optional[str] = None,
+            year: Optional[int] = None, scheme: Optional[str] = None,
+            tables: Optional[Tables] = None, names: Optional[Names] = None) -> Result:
+    """Like validate, and where the number does not hold the nearest numbers that
+    would, as guesses. Nothing of them is applied to the readings."""
+    return _result(number, _run(_library.plw_suggest, number, maker, year, scheme, tables, names))
 
 
 def explain(number: Union[str, bytes], format: str = "text", *, sources: bool = False,
             maker: Optional[str] = None, year: Optional[int] = None,
-            scheme: Optional[str] = None, tables: Optional[Tables] = None) -> str:
-    """The reading in words, with findings and cautions.
+            scheme: Optional[str] = None, tables: Optional[Tables] = None,
+            names: Optional[Names] = None,
+            claims: Optional[Mapping[str, Any]] = None) -> str:
+    """The reading in words, with claims, findings and cautions.
 
-    format: "text" for 80 columns, "markdown", or "json" (one object; its schema
-        is installed with the library).
+    format: "text" for 80 columns, "markdown", "json" (one object; its schema is
+        installed with the library), or "svg" (a drawing of the best reading, safe
+        inside a page).
     sources: list the sources in full.
 
     Raises ValueError for another format, and what decode raises."""
     if format not in _FORMATS:
-        raise ValueError(f"there is no format {format!r}; use text, markdown or json")
-    _run(_library.plw_validate, number, maker, year, scheme, tables)
+        raise ValueError(f"there is no format {format!r}; use text, markdown, json or svg")
+    _run(_library.plw_validate, number, maker, year, scheme, tables, names, claims)
     return _workspace.explain(_FORMATS[format], _SOURCES if sources else 0)
+
+
+_PREFIX_STATES = ("impossible", "open", "complete")
+
+
+def _characters(call: Any) -> str:
+    buffer = ctypes.create_string_buffer(64)
+    _check(call(_workspace.result, buffer, len(buffer), None))
+    return buffer.value.decode()
+
+
+_PLACES = {_library.plw_place_name(place).decode(): place for place in range(1, 8)}
+
+#: One text, or several when there are several such plates.
+_Texts = Union[str, bytes, Sequence[Union[str, bytes]]]
+
+
+def _add_plates(plates: Mapping[str, _Texts]) -> None:
+    for name, texts in plates.items():
+        if name not in _PLACES:
+            raise ValueError(f"there is no place {name!r}; use one of {', '.join(_PLACES)}")
+        for given in [texts] if isinstance(texts, (str, bytes)) else texts:
+            text = _bytes(given)
+            _check(_library.plw_car_add_plate(_workspace.car, _PLACES[name], text, len(text)))
+
+
+def _compare(plates: Mapping[str, _Texts], hints: Optional[bytes], tables: Optional[Tables],
+             names: Optional[Names]) -> None:
+    _library.plw_car_clear(_workspace.car)
+    _check(_library.plw_car_use_names(_workspace.car, _handle(names)))
+    _add_plates(plates)
+    _check(_library.plw_compare(_handle(tables), _workspace.car, hints, 0))
+
+
+def compare(plates: Mapping[str, _Texts], *, maker: Optional[str] = None,
+            year: Optional[int] = None, scheme: Optional[str] = None,
+            tables: Optional[Tables] = None, names: Optional[Names] = None) -> Comparison:
+    """The plates of one car against each other.
+
+    plates: place: text as typed, or a list of texts. Places are dash, door_label,
+        body_tag, certification_label, engine, gearbox and body. The full number
+        may be missing: stamps alone are joined, too.
+
+    >>> compare({"dash": "RM23V0A149789", "engine": "0A149?89"}).verdict
+    'agrees'
+
+    Raises ValueError for another place, TooLongError for a text that is too long
+    or more than 16 plates, and what decode raises.
+    """
+    _compare(plates, _hints(maker, year, scheme), tables, names)
+    document = json.loads(_workspace.explain_car(_FORMATS["json"], _SOURCES))
+    return Comparison(
+        verdict=document["verdict"], summary=document["summary"],
+        plates=tuple(map(_plate, document["plates"])),
+        differences=tuple(map(_difference, document["differences"])),
+        missing=tuple(map(_missing, document["expected_not_given"])),
+        joined=tuple(Joined(**joined) for joined in document["joined"]),
+        joined_capped=document["joined_capped"],
+        years=tuple(document["reading"]["years"]) if document["reading"] else (),
+        next=tuple(document["next"]),
+        sources=tuple(Source(**source) for source in document["sources"]),
+        tables_edition=document["tables"]["edition"], tables_digest=document["tables"]["digest"],
+        cautions=tuple(document["cautions"]))
+
+
+def explain_car(plates: Mapping[str, _Texts], format: str = "text", *, sources: bool = False,
+                maker: Optional[str] = None, year: Optional[int] = None,
+                scheme: Optional[str] = None, tables: Optional[Tables] = None,
+                names: Optional[Names] = None) -> str:
+    """The comparison for people: "text" or "markdown"; "json" for programs. Raises
+    ValueError for another format, and what compare raises."""
+    if format not in ("text", "markdown", "json"):
+        raise ValueError(f"there is no format {format!r}; use text, markdown or json")
+    _compare(plates, _hints(maker, year, scheme), tables, names)
+    return _workspace.explain_car(_FORMATS[format], _SOURCES if sources else 0)
+
+
+def prefix(text: Union[str, bytes], *, tables: Optional[Tables] = None) -> Prefix:
+    """What the beginning of a number leaves open: for a form, at every key stroke."""
+    beginning, handle, result = _bytes(text), _handle(tables), _workspace.result
+    _check(_library.plw_prefix(handle, beginning, len(beginning), 0, result))
+    schemes = tuple(
+        _library.plw_scheme_key(handle, _library.plw_prefix_scheme(result, index)).decode()
+        for index in range(_library.plw_prefix_scheme_count(result)))
+    return Prefix(
+        state=_PREFIX_STATES[_library.plw_prefix_state(result)], schemes=schemes,
+        allowed=_characters(_library.plw_prefix_allowed),
+        known=_characters(_library.plw_prefix_known),
+        remaining_min=_library.plw_prefix_remaining_min(result),
+        remaining_max=_library.plw_prefix_remaining_max(result))
 
 
 def grade(number: Union[str, bytes], *, maker: Optional[str] = None, year: Optional[int] = None,

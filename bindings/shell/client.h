@@ -16,18 +16,35 @@
 enum exit_status {
     EXIT_DONE = 0,
     EXIT_DOUBT = 1,    /* validate: a doubt; decode, explain: a number without reading */
-    EXIT_FAULT = 2,    /* validate: a fault */
+    EXIT_FAULT = 2,    /* a fault; a claim contradicted; plates differ */
     EXIT_USAGE = 64,   /* the command line is wrong */
     EXIT_DATA = 65,    /* a line or a table could not be read */
     EXIT_NO_INPUT = 66 /* a file could not be opened or read */
 };
 
+/* catalogue: the columns it reads, as the command line names them. */
+enum catalogue_column {
+    CATALOGUE_NUMBER,
+    CATALOGUE_MAKER,
+    CATALOGUE_YEAR,
+    CATALOGUE_CLAIMS, /* and those behind it */
+    CATALOGUE_COLUMNS = CATALOGUE_CLAIMS + PLW_MAX_CLAIMS
+};
+
 typedef struct client_options {
     const plw_tables *tables; /* NULL: compiled in */
+    const plw_names *names;   /* NULL: the words of the tables */
     const char *hints;        /* NULL: none */
+    const char *claims;       /* NULL: none */
     int32_t format;           /* PLW_FORMAT_ */
     uint32_t flags;           /* PLW_EXPLAIN_ */
+    bool suggest;             /* explain, validate: look for misreadings */
     const char *image;        /* compile: where to write */
+    const char *names_file;   /* NULL: none */
+    const char *columns[CATALOGUE_COLUMNS]; /* NULL: not asked for */
+    const char *claimed[PLW_MAX_CLAIMS];    /* the attributes that claim columns state */
+    int claim_count;
+    bool no_duplicates; /* catalogue: do not look for repeated numbers */
     char **arguments;
     int argument_count;
 } client_options;
@@ -51,6 +68,9 @@ typedef int number_handler(const client_options *options, const char *number, si
  * that cannot be numbers are complained about, and the rest goes on. */
 int for_each_number(const client_options *options, number_handler *handle);
 
+/* The exit status for the grade of a number. */
+int exit_for_grade(int32_t grade);
+
 /* ---- output ----------------------------------------------------------------- */
 
 /* Text of a call that fills a buffer: asks again with more room when short.
@@ -58,6 +78,12 @@ int for_each_number(const client_options *options, number_handler *handle);
 typedef int32_t text_source(const void *object, uint32_t a, uint32_t b, char *buffer,
                             size_t capacity, size_t *needed);
 const char *text_of(text_source *source, const void *object, uint32_t a, uint32_t b);
+
+/* The code of a field. */
+text_source code_source;
+
+/* Whether the format is text or json; a complaint of that command when it is not. */
+bool text_or_json(const client_options *options, const char *command);
 
 /* A cell of a tab-separated row: tabs and line ends become blanks. */
 void print_cell(const char *text);
@@ -67,6 +93,8 @@ void print_cell(const char *text);
 int decode_command(const client_options *options);
 int validate_command(const client_options *options);
 int explain_command(const client_options *options);
+int compare_command(const client_options *options);
+int catalogue_command(const client_options *options);
 int schemes_command(const client_options *options);
 int compile_command(const client_options *options);
 

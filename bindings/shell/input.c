@@ -155,6 +155,7 @@ int for_each_number(const client_options *options, number_handler *handle)
         complain("%s", plw_status_text(PLW_E_MEMORY));
         return EXIT_NO_INPUT;
     }
+    plw_result_use_names(result, options->names);
     int status = options->argument_count > 0 ? handle_arguments(options, handle, result)
                                              : handle_lines(options, handle, result);
     plw_result_free(result);

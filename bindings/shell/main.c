@@ -10,6 +10,7 @@
 #include "client.h"
 
 #define HINTS_SIZE (PLW_MAX_HINTS + 1)
+#define CLAIMS_SIZE (PLW_MAX_CLAIM_TEXT + 1)
 
 static const char usage[] =
     "usage: platewright COMMAND [OPTION...] [NUMBER...]\n"
@@ -22,22 +23,33 @@ static const char usage[] =
     "  explain    what a number says, position by position, with sources\n"
     "  decode     one tab-separated row for each reading\n"
     "  validate   one tab-separated row for each finding\n"
+    "  compare    holds the plates of one car against each other: PLACE=TEXT ...\n"
+    "  catalogue  the rows of a CSV file, or JSON Lines, with verdict columns\n"
     "  schemes    what the tables cover\n"
     "  compile    checks table files; with --image FILE writes an image\n"
     "\n"
     "options\n"
-    "  -f, --format FORMAT  text (default), markdown or json; json: also decode,\n"
-    "                       validate and schemes\n"
-    "  -s, --sources        explain: list the sources in full\n"
+    "  -f, --format FORMAT  text (default), markdown, json or svg; decode, validate\n"
+    "                       and schemes: text or json; compare: not svg\n"
+    "  -s, --sources        explain, compare: list the sources in full\n"
     "  -m, --maker NAME     hint: ranks readings of this maker first\n"
     "  -y, --year YEAR      hint: ranks readings of this model year first\n"
     "  -S, --scheme KEY     hint: ranks this scheme first\n"
+    "  -c, --claim CLAIM    explain, validate: hold ATTRIBUTE=VALUE against a number\n"
+    "  -g, --suggest        explain, validate: guess what a number that does not hold\n"
+    "                       may have been misread from\n"
+    "  -n, --names FILE     put your own words (key = words) in place of the tables'\n"
     "  -t, --tables FILE    use an image written by compile\n"
     "  -i, --image FILE     compile: where to write the image\n"
+    "  --column NAME        catalogue: the column of numbers, if not 'number'\n"
+    "  --maker-column NAME, --year-column NAME  catalogue: columns of hints\n"
+    "  --claim-column ATTRIBUTE=NAME            catalogue: a column of claims\n"
+    "  --no-duplicates      catalogue: do not look for repeated numbers\n"
     "  -h, --help           this page        -V, --version  release and tables\n"
     "\n"
-    "exit status: 0 done; 1 doubt, or no reading; 2 fault; 64 wrong use; 65 bad\n"
-    "line or table; 66 unreadable file. See platewright(1).\n";
+    "exit status: 0 done; 1 doubt, or no reading; 2 fault, a claim contradicted, or\n"
+    "plates differ; 64 wrong use; 65 bad line or table; 66 unreadable file; see\n"
+    "platewright(1).\n";
 
 typedef struct client_command {
     const char *name;
@@ -47,15 +59,26 @@ typedef struct client_command {
 static const client_command commands[] = {
     { "decode", decode_command },   { "validate", validate_command },
     { "explain", explain_command }, { "schemes", schemes_command },
-    { "compile", compile_command },
+    { "compile", compile_command }, { "compare", compare_command },
+    { "catalogue", catalogue_command },
 };
+
+/* Options without a letter. */
+enum long_option { OPTION_COLUMN = 256, OPTION_MAKER, OPTION_YEAR, OPTION_CLAIM, OPTION_UNIQUE };
 
 static const struct option long_options[] = {
     { "format", required_argument, NULL, 'f' }, { "sources", no_argument, NULL, 's' },
     { "maker", required_argument, NULL, 'm' },  { "year", required_argument, NULL, 'y' },
     { "scheme", required_argument, NULL, 'S' }, { "tables", required_argument, NULL, 't' },
-    { "image", required_argument, NULL, 'i' },  { "help", no_argument, NULL, 'h' },
-    { "version", no_argument, NULL, 'V' },      { NULL, 0, NULL, 0 },
+    { "image", required_argument, NULL, 'i' },  { "names", required_argument, NULL, 'n' },
+    { "claim", required_argument, NULL, 'c' },  { "suggest", no_argument, NULL, 'g' },
+    { "help", no_argument, NULL, 'h' },         { "version", no_argument, NULL, 'V' },
+    { "column", required_argument, NULL, OPTION_COLUMN },
+    { "maker-column", required_argument, NULL, OPTION_MAKER },
+    { "year-column", required_argument, NULL, OPTION_YEAR },
+    { "claim-column", required_argument, NULL, OPTION_CLAIM },
+    { "no-duplicates", no_argument, NULL, OPTION_UNIQUE },
+    { NULL, 0, NULL, 0 },
 };
 
 static int32_t digest_source(const void *object, uint32_t a, uint32_t b, char *buffer,
@@ -75,13 +98,13 @@ static void print_version(void)
 
 static bool read_format(const char *name, int32_t *format)
 {
-    static const char *const names[] = { "text", "markdown", "json" };
-    for (int32_t i = 0; i < 3; i++)
+    static const char *const names[] = { "text", "markdown", "json", "svg" };
+    for (int32_t i = 0; i < 4; i++)
         if (strcmp(name, names[i]) == 0) {
             *format = i;
             return true;
         }
-    complain("there is no format '%s'; write text, markdown or json", name);
+    complain("there is no format '%s'; write text, markdown, json or svg", name);
     return false;
 }
 
@@ -95,6 +118,37 @@ static bool add_hint(char hints[HINTS_SIZE], const char *key, const char *value)
         complain("'%s' cannot serve as a %s hint", value, key);
         return false;
     }
+    return true;
+}
+
+/* Appends "claim;" to the claims of the command line. */
+static bool add_claim(client_options *options, const char *claim)
+{
+    static char claims[CLAIMS_SIZE];
+    size_t used = strlen(claims);
+    int length = snprintf(claims + used, CLAIMS_SIZE - used, "%s;", claim);
+    options->claims = claims;
+    if (length >= 0 && (size_t)length < CLAIMS_SIZE - used)
+        return true;
+    complain("claims: %s", plw_status_text(PLW_E_TOO_LONG));
+    return false;
+}
+
+/* "ATTRIBUTE=COLUMN". */
+static bool add_claim_column(client_options *options, char *text)
+{
+    char *equals = strchr(text, '=');
+    if (equals == NULL || equals == text || equals[1] == '\0') {
+        complain("'%s' is no claim column; write ATTRIBUTE=COLUMN", text);
+        return false;
+    }
+    if (options->claim_count == PLW_MAX_CLAIMS) {
+        complain("more than %d claim columns", PLW_MAX_CLAIMS);
+        return false;
+    }
+    *equals = '\0';
+    options->claimed[options->claim_count] = text;
+    options->columns[CATALOGUE_CLAIMS + options->claim_count++] = equals + 1;
     return true;
 }
 
@@ -114,6 +168,36 @@ static bool open_tables(const char *path, const plw_tables **tables)
     return true;
 }
 
+static int32_t problem_source(const void *names, uint32_t problem, uint32_t unused, char *buffer,
+                              size_t capacity, size_t *needed)
+{
+    (void)unused;
+    return plw_names_problem_text(names, problem, buffer, capacity, needed);
+}
+
+/* Names stay in memory until the program ends. Lines with problems are
+ * complained about, and the good ones count. */
+static int open_names(const char *path, client_options *options)
+{
+    size_t size;
+    plw_names *names;
+    char *text = read_file(path, &size);
+    if (text == NULL)
+        return EXIT_NO_INPUT;
+    int32_t status = plw_names_new(options->tables, text, size, &names);
+    free(text);
+    if (status != PLW_OK) {
+        complain("%s: %s", path, plw_status_text(status));
+        return EXIT_NO_INPUT;
+    }
+    options->names = names;
+    uint32_t count = plw_names_problem_count(names);
+    for (uint32_t i = 0; i < count; i++)
+        complain("%s:%u: %s", path, (unsigned)plw_names_problem_line(names, i),
+                 text_of(problem_source, names, i, 0));
+    return count > 0 ? EXIT_DATA : EXIT_DONE;
+}
+
 /* Takes one option; EXIT_DONE or the status to end with. */
 static int take_option(int letter, client_options *options, char hints[HINTS_SIZE])
 {
@@ -126,6 +210,14 @@ static int take_option(int letter, client_options *options, char hints[HINTS_SIZ
     case 'S': taken = add_hint(hints, "scheme", optarg); break;
     case 't': return open_tables(optarg, &options->tables) ? EXIT_DONE : EXIT_NO_INPUT;
     case 'i': options->image = optarg; break;
+    case 'c': taken = add_claim(options, optarg); break;
+    case 'g': options->suggest = true; break;
+    case 'n': options->names_file = optarg; break;
+    case OPTION_COLUMN: options->columns[CATALOGUE_NUMBER] = optarg; break;
+    case OPTION_MAKER: options->columns[CATALOGUE_MAKER] = optarg; break;
+    case OPTION_YEAR: options->columns[CATALOGUE_YEAR] = optarg; break;
+    case OPTION_CLAIM: taken = add_claim_column(options, optarg); break;
+    case OPTION_UNIQUE: options->no_duplicates = true; break;
     default:
         complain("try 'platewright --help'");
         return EXIT_USAGE;
@@ -143,6 +235,19 @@ static bool hints_are_good(const client_options *options)
     return status == PLW_OK;
 }
 
+/* Likewise the claims. */
+static bool claims_are_good(const client_options *options)
+{
+    plw_result *result;
+    int32_t status = plw_result_new(&result);
+    if (status == PLW_OK && options->claims)
+        status = plw_check_claims(result, options->claims, strlen(options->claims));
+    plw_result_free(result);
+    if (status != PLW_OK)
+        complain("claims: %s", plw_status_text(status));
+    return status == PLW_OK;
+}
+
 static const client_command *find_command(const char *name)
 {
     for (size_t i = 0; i < sizeof commands / sizeof *commands; i++)
@@ -154,9 +259,10 @@ static const client_command *find_command(const char *name)
 static int run(int count, char **arguments)
 {
     static char hints[HINTS_SIZE];
-    client_options options = { NULL, NULL, PLW_FORMAT_TEXT, 0, NULL, NULL, 0 };
+    static client_options options = { .format = PLW_FORMAT_TEXT, .columns = { "number" } };
     int letter;
-    while ((letter = getopt_long(count, arguments, "f:sm:y:S:t:i:hV", long_options, NULL)) != -1) {
+    while ((letter = getopt_long(count, arguments, "c:f:gi:m:n:sS:t:y:hV", long_options, NULL)) !=
+           -1) {
         if (letter == 'h') {
             fputs(usage, stdout);
             return EXIT_DONE;
@@ -170,21 +276,23 @@ static int run(int count, char **arguments)
             return status;
     }
     if (optind == count) {
-        complain("no command; write decode, validate, explain, schemes or compile");
+        complain("no command; 'platewright --help' lists them");
         return EXIT_USAGE;
     }
     const client_command *command = find_command(arguments[optind]);
     if (command == NULL) {
-        complain("there is no command '%s'; write decode, validate, explain, schemes or compile",
-                 arguments[optind]);
+        complain("there is no command '%s'; 'platewright --help' lists them", arguments[optind]);
         return EXIT_USAGE;
     }
     options.hints = hints[0] ? hints : NULL;
     options.arguments = arguments + optind + 1;
     options.argument_count = count - optind - 1;
-    if (!hints_are_good(&options))
+    if (!hints_are_good(&options) || !claims_are_good(&options))
         return EXIT_USAGE;
-    return command->run(&options);
+    int names_status = options.names_file ? open_names(options.names_file, &options) : EXIT_DONE;
+    if (names_status == EXIT_NO_INPUT)
+        return EXIT_NO_INPUT;
+    return graver(names_status, command->run(&options));
 }
 
 int main(int count, char **arguments)

@@ -2,6 +2,8 @@
  *
  * The commands that read numbers: decode, validate and explain.
  */
+#include <string.h>
+
 #include "client.h"
 
 /* ---- texts of the library ------------------------------------------------------ */
@@ -14,8 +16,8 @@ static int32_t number_source(const void *result, uint32_t reading, uint32_t unus
                                : plw_reading_number(result, reading, buffer, capacity, needed);
 }
 
-static int32_t code_source(const void *result, uint32_t reading, uint32_t field, char *buffer,
-                           size_t capacity, size_t *needed)
+int32_t code_source(const void *result, uint32_t reading, uint32_t field, char *buffer,
+                    size_t capacity, size_t *needed)
 {
     return plw_field_code(result, reading, field, buffer, capacity, needed);
 }
@@ -27,6 +29,13 @@ static int32_t sentence_source(const void *result, uint32_t finding, uint32_t un
     return plw_finding_sentence(result, finding, buffer, capacity, needed);
 }
 
+static int32_t claim_source(const void *result, uint32_t claim, uint32_t unused, char *buffer,
+                            size_t capacity, size_t *needed)
+{
+    (void)unused;
+    return plw_claim_sentence(result, claim, buffer, capacity, needed);
+}
+
 static int32_t explain_source(const void *result, uint32_t format, uint32_t flags, char *buffer,
                               size_t capacity, size_t *needed)
 {
@@ -36,8 +45,6 @@ static int32_t explain_source(const void *result, uint32_t format, uint32_t flag
 static void print_explained(const client_options *options, const plw_result *result)
 {
     fputs(text_of(explain_source, result, (uint32_t)options->format, options->flags), stdout);
-    if (options->format == PLW_FORMAT_JSON)
-        putchar('\n');
 }
 
 /* ---- decode ----------------------------------------------------------------------- */
@@ -50,15 +57,14 @@ static void print_years(const plw_result *result, uint32_t reading)
 }
 
 /* "engine J: 340 V8, three two-barrels" */
-static void print_field(const plw_tables *tables, const plw_result *result, uint32_t reading,
-                        uint32_t field)
+static void print_field(const plw_result *result, uint32_t reading, uint32_t field)
 {
     uint32_t count = plw_field_row_count(result, reading, field);
     printf("%s ", plw_field_label(result, reading, field));
     print_cell(text_of(code_source, result, reading, field));
     for (uint32_t i = 0; i < count; i++) {
         fputs(i ? " / " : ": ", stdout);
-        print_cell(plw_row_words(tables, plw_field_row(result, reading, field, i)));
+        print_cell(plw_field_words(result, reading, field, i));
     }
 }
 
@@ -74,7 +80,7 @@ static void print_reading(const client_options *options, const plw_result *resul
         if (plw_field_is_detail(result, reading, i))
             continue;
         fputs(any++ ? "; " : "", stdout);
-        print_field(options->tables, result, reading, i);
+        print_field(result, reading, i);
     }
     putchar('\n');
 }
@@ -98,11 +104,12 @@ static int decode_number(const client_options *options, const char *number, size
     return count > 0 ? EXIT_DONE : EXIT_DOUBT;
 }
 
-static bool text_or_json(const client_options *options, const char *command)
+bool text_or_json(const client_options *options, const char *command)
 {
-    if (options->format == PLW_FORMAT_MARKDOWN)
-        complain("%s writes text or json; markdown is for explain", command);
-    return options->format != PLW_FORMAT_MARKDOWN;
+    bool taken = options->format == PLW_FORMAT_TEXT || options->format == PLW_FORMAT_JSON;
+    if (!taken)
+        complain("%s writes text or json; markdown and svg are for explain", command);
+    return taken;
 }
 
 int decode_command(const client_options *options)
@@ -141,7 +148,66 @@ static void print_finding(const client_options *options, const plw_result *resul
     putchar('\n');
 }
 
-static int exit_for_grade(int32_t grade)
+/* ---- claims: rows behind the findings ------------------------------------------------ */
+
+static void print_claim(const client_options *options, const plw_result *result, uint32_t claim)
+{
+    uint32_t reading = plw_claim_reading(result, claim);
+    const char *attribute = plw_claim_attribute(result, claim);
+    print_cell(text_of(number_source, result, PLW_NONE, 0));
+    printf("\t%s\tclaim%s%s\t", plw_verdict_name(plw_claim_verdict(result, claim)),
+           attribute[0] ? "-" : "", attribute);
+    if (reading != PLW_NONE)
+        print_cell(plw_scheme_key(options->tables, plw_reading_scheme(result, reading)));
+    putchar('\t');
+    if (reading != PLW_NONE)
+        print_years(result, reading);
+    putchar('\t');
+    print_positions(plw_claim_positions(result, claim));
+    putchar('\t');
+    print_cell(text_of(claim_source, result, claim, 0));
+    putchar('\n');
+}
+
+/* ---- suggestions: rows behind those ------------------------------------------------- */
+
+static int32_t suggestion_source(const void *result, uint32_t suggestion, uint32_t unused,
+                                 char *buffer, size_t capacity, size_t *needed)
+{
+    (void)unused;
+    return plw_suggestion_sentence(result, suggestion, buffer, capacity, needed);
+}
+
+static void print_suggestion(const plw_result *result, uint32_t suggestion)
+{
+    print_cell(text_of(number_source, result, PLW_NONE, 0));
+    printf("\tguess\tsuggestion\t\t\t");
+    print_positions(plw_suggestion_positions(result, suggestion));
+    putchar('\t');
+    print_cell(text_of(suggestion_source, result, suggestion, 0));
+    putchar('\n');
+}
+
+/* Validates the number and holds the claims of the command line against it. */
+static int32_t validate_with_claims(const client_options *options, const char *number,
+                                    size_t length, plw_result *result)
+{
+    int32_t status = (options->suggest ? plw_suggest : plw_validate)(
+        options->tables, number, length, options->hints, 0, result);
+    if (status == PLW_OK && options->claims)
+        status = plw_check_claims(result, options->claims, strlen(options->claims));
+    return status;
+}
+
+static int exit_for_claims(const plw_result *result)
+{
+    for (uint32_t i = 0; i < plw_claim_count(result); i++)
+        if (plw_claim_verdict(result, i) == PLW_VERDICT_CONTRADICTED)
+            return EXIT_FAULT;
+    return EXIT_DONE;
+}
+
+int exit_for_grade(int32_t grade)
 {
     return grade == PLW_GRADE_FAULT ? EXIT_FAULT : grade == PLW_GRADE_DOUBT ? EXIT_DOUBT : EXIT_DONE;
 }
@@ -149,7 +215,7 @@ static int exit_for_grade(int32_t grade)
 static int validate_number(const client_options *options, const char *number, size_t length,
                            plw_result *result)
 {
-    if (plw_validate(options->tables, number, length, options->hints, 0, result) != PLW_OK)
+    if (validate_with_claims(options, number, length, result) != PLW_OK)
         return EXIT_DATA;
     if (options->format == PLW_FORMAT_JSON) {
         print_explained(options, result);
@@ -160,8 +226,12 @@ static int validate_number(const client_options *options, const char *number, si
             print_cell(text_of(number_source, result, PLW_NONE, 0));
             printf("\t%s\t\t\t\t\t\n", plw_grade_name(PLW_GRADE_CLEAR));
         }
+        for (uint32_t i = 0; i < plw_claim_count(result); i++)
+            print_claim(options, result, i);
+        for (uint32_t i = 0; i < plw_suggestion_count(result); i++)
+            print_suggestion(result, i);
     }
-    return exit_for_grade(plw_result_grade(result));
+    return graver(exit_for_grade(plw_result_grade(result)), exit_for_claims(result));
 }
 
 int validate_command(const client_options *options)
@@ -179,13 +249,14 @@ static int explain_number(const client_options *options, const char *number, siz
                           plw_result *result)
 {
     static bool another;
-    if (plw_validate(options->tables, number, length, options->hints, 0, result) != PLW_OK)
+    if (validate_with_claims(options, number, length, result) != PLW_OK)
         return EXIT_DATA;
     if (another && options->format != PLW_FORMAT_JSON)
         putchar('\n');
     another = true;
     print_explained(options, result);
-    return plw_reading_count(result) > 0 ? EXIT_DONE : EXIT_DOUBT;
+    return graver(plw_reading_count(result) > 0 ? EXIT_DONE : EXIT_DOUBT,
+                  exit_for_claims(result));
 }
 
 int explain_command(const client_options *options)

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: MIT
  *
  * The command schemes: what the tables cover. Without arguments one row for
- * each scheme; with keys, the fields of those schemes with the model years
- * that have no row.
+ * each scheme; with keys, the lines and the fields of those schemes, with the
+ * model years that have no row.
  */
 #include <json-c/json.h>
 #include <string.h>
@@ -70,21 +70,76 @@ static void for_each_gap(const plw_tables *tables, uint32_t scheme, uint32_t fir
     }
 }
 
+static const char *title_of(const client_options *options, uint32_t scheme)
+{
+    return options->names ? plw_names_title(options->names, scheme)
+                          : plw_scheme_title(options->tables, scheme);
+}
+
+/* The lengths of a scheme's numbers as a set: bit 0 is one character. */
+static uint32_t lengths_of(const plw_tables *tables, uint32_t scheme)
+{
+    uint32_t set = 0;
+    for (uint32_t i = 0; i < plw_layout_count(tables, scheme); i++) {
+        uint32_t length = plw_layout_length(tables, scheme, i);
+        if (length > 0 && length <= PLW_MAX_POSITIONS)
+            set |= UINT32_C(1) << (length - 1);
+    }
+    return set;
+}
+
+/* ---- lines: what a scheme's rows name in the attribute "line" ------------------ */
+
+static int32_t attribute_source(const void *tables, uint32_t row, uint32_t index, char *buffer,
+                                size_t capacity, size_t *needed)
+{
+    return plw_row_attribute_text(tables, row, index, buffer, capacity, needed);
+}
+
+static void add_line(struct json_object *lines, const char *line)
+{
+    for (size_t i = 0; i < json_object_array_length(lines); i++)
+        if (strcmp(json_object_get_string(json_object_array_get_idx(lines, i)), line) == 0)
+            return;
+    json_object_array_add(lines, json_object_new_string(line));
+}
+
+/* Each line once, in the order of the rows. */
+static struct json_object *lines_of(const plw_tables *tables, uint32_t scheme)
+{
+    struct json_object *lines = json_object_new_array();
+    uint32_t first = plw_scheme_first_row(tables, scheme);
+    uint32_t end = first + plw_scheme_row_count(tables, scheme);
+    for (uint32_t row = first; row < end; row++)
+        for (uint32_t i = 0; i < plw_row_attribute_count(tables, row); i++)
+            if (strcmp(plw_row_attribute_name(tables, row, i), "line") == 0)
+                add_line(lines, text_of(attribute_source, tables, row, i));
+    return lines;
+}
+
 /* ---- text ------------------------------------------------------------------- */
 
-static void print_lengths(const plw_tables *tables, uint32_t scheme)
+#define LENGTHS_SIZE 128 /* of 32 lengths, "1,3,5-8" */
+#define PAGE_WIDTH 80u
+
+/* "6-12" or "9,11". */
+static const char *lengths_text(const plw_tables *tables, uint32_t scheme, char text[LENGTHS_SIZE])
 {
-    char text[64] = "";
+    uint32_t set = lengths_of(tables, scheme);
     size_t used = 0;
-    uint32_t seen = 0, count = plw_layout_count(tables, scheme);
-    for (uint32_t i = 0; i < count && used < sizeof text - 8; i++) {
-        uint32_t length = plw_layout_length(tables, scheme, i);
-        if (length <= PLW_MAX_POSITIONS && !(seen >> (length - 1) & 1))
-            used += (size_t)snprintf(text + used, sizeof text - used, "%s%u", used ? "," : "",
-                                     (unsigned)length);
-        seen |= UINT32_C(1) << (length - 1);
+    text[0] = '\0';
+    for (unsigned first = 1; first <= PLW_MAX_POSITIONS; first++) {
+        unsigned last = first;
+        if (!(set >> (first - 1) & 1))
+            continue;
+        while (last < PLW_MAX_POSITIONS && set >> last & 1)
+            last++;
+        used += (size_t)snprintf(text + used, LENGTHS_SIZE - used, used ? ",%u" : "%u", first);
+        if (last > first)
+            used += (size_t)snprintf(text + used, LENGTHS_SIZE - used, "-%u", last);
+        first = last;
     }
-    printf("%-8s", text);
+    return text;
 }
 
 static void print_counts(const coverage *c)
@@ -94,13 +149,15 @@ static void print_counts(const coverage *c)
            (unsigned)c->doubtful);
 }
 
-static void print_scheme(const plw_tables *tables, uint32_t scheme)
+static void print_scheme(const client_options *options, uint32_t scheme)
 {
+    const plw_tables *tables = options->tables;
     coverage c = count_rows(tables, plw_scheme_first_row(tables, scheme),
                             plw_scheme_row_count(tables, scheme));
-    printf("%-26s %d-%d ", plw_scheme_key(tables, scheme),
-           (int)plw_scheme_first_year(tables, scheme), (int)plw_scheme_last_year(tables, scheme));
-    print_lengths(tables, scheme);
+    char lengths[LENGTHS_SIZE];
+    printf("%-26s %d-%d %-8s", plw_scheme_key(tables, scheme),
+           (int)plw_scheme_first_year(tables, scheme), (int)plw_scheme_last_year(tables, scheme),
+           lengths_text(tables, scheme, lengths));
     print_counts(&c);
 }
 
@@ -113,11 +170,36 @@ static void print_gap(void *context, int32_t first, int32_t last)
     *any = 1;
 }
 
-static void print_fields(const plw_tables *tables, uint32_t scheme)
+/* The lines of a scheme, wrapped. */
+static void print_lines(const plw_tables *tables, uint32_t scheme)
 {
+    struct json_object *lines = lines_of(tables, scheme);
+    size_t count = json_object_array_length(lines), column = 6;
+    if (count > 0)
+        fputs("lines:", stdout);
+    for (size_t i = 0; i < count; i++) {
+        const char *line = json_object_get_string(json_object_array_get_idx(lines, i));
+        size_t width = strlen(line) + 1 + (i + 1 < count);
+        if (column + width > PAGE_WIDTH) {
+            fputs("\n ", stdout);
+            column = 1;
+        }
+        printf(" %s%s", line, i + 1 < count ? "," : "\n");
+        column += width;
+    }
+    json_object_put(lines);
+}
+
+static void print_fields(const client_options *options, uint32_t scheme)
+{
+    const plw_tables *tables = options->tables;
     uint32_t row = plw_scheme_first_row(tables, scheme);
     uint32_t end = row + plw_scheme_row_count(tables, scheme);
-    printf("%s: %s\n", plw_scheme_key(tables, scheme), plw_scheme_title(tables, scheme));
+    char lengths[LENGTHS_SIZE];
+    printf("%s: %s\n", plw_scheme_key(tables, scheme), title_of(options, scheme));
+    printf("model years %d-%d; %s characters\n", (int)plw_scheme_first_year(tables, scheme),
+           (int)plw_scheme_last_year(tables, scheme), lengths_text(tables, scheme, lengths));
+    print_lines(tables, scheme);
     printf("%-43s %4s %9s %8s %6s %8s %8s\n", "field", "rows", "published", "practice", "memory",
            "disputed", "doubtful");
     while (row < end) {
@@ -187,21 +269,23 @@ static struct json_object *fields_object(const plw_tables *tables, uint32_t sche
     return fields;
 }
 
-static void print_object(const plw_tables *tables, uint32_t scheme)
+static void print_object(const client_options *options, uint32_t scheme)
 {
+    const plw_tables *tables = options->tables;
     struct json_object *object = json_object_new_object();
     struct json_object *lengths = json_object_new_array();
     coverage c = count_rows(tables, plw_scheme_first_row(tables, scheme),
                             plw_scheme_row_count(tables, scheme));
     add_text(object, "scheme", plw_scheme_key(tables, scheme));
-    add_text(object, "title", plw_scheme_title(tables, scheme));
+    add_text(object, "title", title_of(options, scheme));
     json_object_object_add(object, "years",
                            year_pair(plw_scheme_first_year(tables, scheme),
                                      plw_scheme_last_year(tables, scheme)));
-    for (uint32_t i = 0; i < plw_layout_count(tables, scheme); i++)
-        json_object_array_add(lengths,
-                              json_object_new_int64(plw_layout_length(tables, scheme, i)));
+    for (int length = 1; length <= PLW_MAX_POSITIONS; length++)
+        if (lengths_of(tables, scheme) >> (length - 1) & 1)
+            json_object_array_add(lengths, json_object_new_int(length));
     json_object_object_add(object, "lengths", lengths);
+    json_object_object_add(object, "lines", lines_of(tables, scheme));
     add_counts(object, &c);
     json_object_object_add(object, "fields", fields_object(tables, scheme));
     puts(json_object_to_json_string_ext(object, JSON_C_TO_STRING_PLAIN |
@@ -211,7 +295,7 @@ static void print_object(const plw_tables *tables, uint32_t scheme)
 
 /* ---- the command ------------------------------------------------------------------ */
 
-typedef void print_function(const plw_tables *tables, uint32_t scheme);
+typedef void print_function(const client_options *options, uint32_t scheme);
 
 static uint32_t find_scheme(const plw_tables *tables, const char *key)
 {
@@ -230,29 +314,27 @@ static int print_named(const client_options *options, print_function *print)
         if (scheme == PLW_NONE)
             status = EXIT_USAGE;
         else
-            print(options->tables, scheme);
+            print(options, scheme);
     }
     return status;
 }
 
-static void print_all(const plw_tables *tables, print_function *print)
+static void print_all(const client_options *options, print_function *print)
 {
-    for (uint32_t i = 0; i < plw_scheme_count(tables); i++)
-        print(tables, i);
+    for (uint32_t i = 0; i < plw_scheme_count(options->tables); i++)
+        print(options, i);
 }
 
 int schemes_command(const client_options *options)
 {
-    if (options->format == PLW_FORMAT_MARKDOWN) {
-        complain("schemes writes text or json; markdown is for explain");
+    if (!text_or_json(options, "schemes"))
         return EXIT_USAGE;
-    }
     bool json = options->format == PLW_FORMAT_JSON;
     if (options->argument_count > 0)
         return print_named(options, json ? print_object : print_fields);
     if (!json)
         printf("%-26s %-9s %-8s %5s %9s %8s %6s %8s %8s\n", "scheme", "years", "length", "rows",
                "published", "practice", "memory", "disputed", "doubtful");
-    print_all(options->tables, json ? print_object : print_scheme);
+    print_all(options, json ? print_object : print_scheme);
     return EXIT_DONE;
 }
