@@ -55,8 +55,8 @@ static bool attributes_are_known(const catalogue_work *catalogue)
 
 static void work_through(catalogue_work *catalogue, FILE *stream)
 {
-    lines_open(&catalogue->lines, stream);
     progress_begin(&catalogue->progress);
+    lines_open(&catalogue->lines, stream);
     if (catalogue->options->format == PLW_FORMAT_JSON)
         catalogue_json(catalogue);
     else

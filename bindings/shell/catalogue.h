@@ -139,7 +139,7 @@ typedef struct catalogue_lot {
 } catalogue_lot;
 
 /* The name of a verdict column; NULL when this catalogue does not have it. */
-const char *verdict_name(const catalogue_work *catalogue, enum verdict_column column);
+const char *verdict_name(const catalogue_work *catalogue, int column);
 
 /* Fills in the verdicts for a lot (catalogue_judge.c). */
 void judge_lot(catalogue_work *catalogue, const catalogue_lot *lot);

@@ -56,7 +56,7 @@ static struct json_object *list_of(const growing_text *text, bool numbers)
     return list;
 }
 
-static struct json_object *value_of(enum verdict_column column, const growing_text *text)
+static struct json_object *value_of(int column, const growing_text *text)
 {
     if (column == VERDICT_YEARS || column == VERDICT_FINDINGS)
         return list_of(text, column == VERDICT_YEARS);

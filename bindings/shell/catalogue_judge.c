@@ -9,7 +9,7 @@
 #define NUMBER_SIZE (PLW_MAX_POSITIONS * 4 + 1) /* in UTF-8, without alternatives */
 #define MANY_MEANINGS 3
 
-const char *verdict_name(const catalogue_work *catalogue, enum verdict_column column)
+const char *verdict_name(const catalogue_work *catalogue, int column)
 {
     static const char *const names[VERDICT_COLUMNS] = {
         "platewright_grade",   "platewright_scheme",  "platewright_years", "platewright_findings",
