@@ -19,8 +19,8 @@ void plwi_svg_markup(plwi_svg *svg, const char *markup)
 /* What may not stand in XML or would turn the direction of the text around it. */
 static int is_refused(uint32_t code)
 {
-    return plwi_is_unshowable(code) || code == 0x061C || code == 0xFEFF ||
-           (code & 0xFFFE) == 0xFFFE || code >> 16 == 0xE;
+    return plwi_is_unshowable(code) || code == 0xFEFF || (code & 0xFFFE) == 0xFFFE ||
+           code >> 16 == 0xE;
 }
 
 static const char *entity_of(uint32_t code)

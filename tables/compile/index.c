@@ -128,7 +128,7 @@ void tc_index_rows(tc_output *out, tc_filed_rows *filed)
     qsort(filed->items, filed->count, sizeof *filed->items, compare_filed);
     for (size_t i = 0; i < filed->count; i += group_size(filed, i))
         count++;
-    uint32_t slots = count + count / 2 + 1;
+    uint32_t slots = count + count / 8 + 1;
     tc_append(out, SECTION_GROUPS, slots, &groups);
     for (size_t i = 0; i < filed->count; i += group_size(filed, i))
         put_group(out, groups, slots, &filed->items[i], group_size(filed, i));
