@@ -306,7 +306,7 @@ START_TEST(test_ways_to_write_the_text)
         "field/line = range\n",
         "\n\n  \t\n# field/line = no\nfield/line = range\n",
         "field/line = range\r\n# more\r\n",
-        "\xEF\xBB\xBF" "field/line = range\n",
+        "\357\273\277field/line = range\n",
         "  field/line\t=\t range \t\n",
         "#\n#=\n # = \nfield/line =  range",
         "field/line = range\nbroken\n",
