@@ -304,13 +304,7 @@ uint32_t plw_difference_year_count(const plw_car *car, uint32_t difference)
 int32_t plw_difference_year(const plw_car *car, uint32_t difference, uint32_t index)
 {
     const plwi_difference *d = difference_at(car, difference);
-    int year = FIRST_YEAR - 1;
-    if (d == NULL || index >= plwi_years_count(d->years))
-        return 0;
-    do
-        year = plwi_years_next(d->years, year);
-    while (index-- > 0);
-    return year;
+    return d ? plwi_years_at(d->years, index) : 0;
 }
 
 uint32_t plw_difference_row_count(const plw_car *car, uint32_t difference)

@@ -3,7 +3,7 @@
  * Table handles. A handle is the address of the image itself, so opening
  * allocates nothing and there is nothing to close.
  */
-#include "image.h"
+#include "internal.h"
 
 #include "image_check.h"
 #include "writer.h"
@@ -50,31 +50,28 @@ int32_t plw_tables_digest(const plw_tables *tables, char *buffer, size_t capacit
     return plwi_writer_end(&out, needed);
 }
 
-static int lowest_bit(uint64_t bits)
-{
-    int position = 0;
-    for (int step = 32; step > 0; step /= 2) {
-        if ((bits & ((UINT64_C(1) << step) - 1)) == 0) {
-            bits >>= step;
-            position += step;
-        }
-    }
-    return position;
-}
-
 int plwi_years_next(plwi_years years, int year)
 {
     int bit = year < FIRST_YEAR ? 0 : year + 1 - FIRST_YEAR;
     if (bit < 64) {
         uint64_t low = years.low >> bit << bit;
         if (low != 0)
-            return FIRST_YEAR + lowest_bit(low);
+            return FIRST_YEAR + (int)plwi_lowest_bit(low);
         bit = 64;
     }
     if (bit > LAST_YEAR - FIRST_YEAR)
         return 0;
     uint64_t high = years.high >> (bit - 64) << (bit - 64);
-    return high != 0 ? FIRST_YEAR + 64 + lowest_bit(high) : 0;
+    return high != 0 ? FIRST_YEAR + 64 + (int)plwi_lowest_bit(high) : 0;
+}
+
+int plwi_years_at(plwi_years years, uint32_t index)
+{
+    int year = FIRST_YEAR - 1;
+    do
+        year = plwi_years_next(years, year);
+    while (year && index-- > 0);
+    return year;
 }
 
 static uint32_t count_bits(uint64_t bits)

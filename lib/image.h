@@ -186,5 +186,7 @@ static inline plwi_years plwi_years_one(int year)
 /* The first year of the set after year (give FIRST_YEAR - 1 to start), or 0. */
 int plwi_years_next(plwi_years years, int year);
 uint32_t plwi_years_count(plwi_years years);
+/* The year at this place of the set, from 0; 0 behind the last. */
+int plwi_years_at(plwi_years years, uint32_t index);
 
 #endif

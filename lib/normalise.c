@@ -73,10 +73,14 @@ unsigned plwi_character_bit(uint32_t code_point)
 
 unsigned plwi_lowest_bit(uint64_t set)
 {
-    unsigned bit = 0;
-    for (; bit < 63 && !(set >> bit & 1); bit++)
-        ;
-    return bit;
+    unsigned position = 0;
+    for (unsigned step = 32; step > 0; step /= 2) {
+        if ((set & ((UINT64_C(1) << step) - 1)) == 0) {
+            set >>= step;
+            position += step;
+        }
+    }
+    return position;
 }
 
 unsigned plwi_highest_bit(uint64_t set)

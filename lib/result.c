@@ -180,13 +180,7 @@ uint32_t plw_reading_year_count(const plw_result *result, uint32_t reading)
 int32_t plw_reading_year(const plw_result *result, uint32_t reading, uint32_t index)
 {
     const plwi_reading *r = reading_at(result, reading);
-    int year = FIRST_YEAR - 1;
-    if (r == NULL || index >= plwi_years_count(r->years))
-        return 0;
-    do
-        year = plwi_years_next(r->years, year);
-    while (index-- > 0);
-    return year;
+    return r ? plwi_years_at(r->years, index) : 0;
 }
 
 /* The characters a reading takes at one position. */
