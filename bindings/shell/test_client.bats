@@ -497,8 +497,10 @@ platewright: line 7: has members of a verdict already; left out" ]
 }
 
 # The most memory that a catalogue of so many rows takes, in KiB.
+# An address sanitizer keeps what was freed for a while, which is no growth of ours.
 peak_memory() {
     local rows=$work/rows
+    local -x ASAN_OPTIONS=quarantine_size_mb=0
     mkfifo "$rows"
     "$client" catalogue --no-duplicates <"$rows" >/dev/null 2>&1 3>&- &
     exec 8>"$rows"
@@ -512,9 +514,11 @@ peak_memory() {
 @test "catalogue: memory does not grow with the rows" {
     [ -e /proc/self/status ] || skip "no /proc here"
     small=$(peak_memory 10000)
-    large=$(peak_memory 100000)
+    large=$(peak_memory 300000)
     [ "$small" -gt 0 ]
-    [ "$large" -lt $((small + 512)) ]
+    # The peak counts shared pages, too, and swings by some hundred KiB from run to run.
+    # Sixteen bytes kept for each row would be 4500 KiB.
+    [ "$large" -lt $((small + 3072)) ]
 }
 
 @test "compile: a good file, its image, and numbers read with it" {
