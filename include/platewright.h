@@ -111,6 +111,18 @@ PLW_API const char *plw_status_text(int32_t status);
 PLW_API uint32_t plw_version_number(void);
 PLW_API const char *plw_version_text(void);
 
+/* ---- Constants, for other languages ---------------------------------- */
+
+/* Every number that this header defines, by index from 0 and by name
+ * ("PLW_GRADE_FAULT"), so that no binding keeps a list of its own. The name is
+ * "" and the value 0 when an index is out of range. Status of plw_constant:
+ * PLW_E_ARGUMENT for NULL, PLW_E_ABSENT, and then *value is 0, for a name that
+ * this release does not have. */
+PLW_API uint32_t plw_constant_count(void);
+PLW_API const char *plw_constant_name(uint32_t index);
+PLW_API int64_t plw_constant_value(uint32_t index);
+PLW_API int32_t plw_constant(const char *name, int64_t *value);
+
 /* ---- Tables ---------------------------------------------------------- */
 
 /* The compiled-in tables; what NULL stands for. */
@@ -293,6 +305,27 @@ PLW_API int32_t plw_validate(const plw_tables *tables, const char *text, size_t 
  * plw_result_size() bytes. */
 PLW_API int32_t plw_grade(const plw_tables *tables, const char *text, size_t length,
                           const char *hints, uint32_t flags, int32_t *grade);
+
+/* A batch: the verdict on many numbers by one call, for callers to whom a call
+ * is dear. text holds all numbers, one behind the other; ends[i] is the offset
+ * behind number i, so that number i begins at ends[i - 1] and the first at 0.
+ * rows receives count times PLW_BATCH_COLUMNS values, number by number. hints
+ * and flags as for plw_validate, the same for all numbers.
+ *
+ * A number that cannot be taken has its status in its row and does not end the
+ * batch. Status PLW_E_ARGUMENT, also for ends that go back, PLW_E_FLAGS or
+ * PLW_E_HINT: then no row is written. Works on the stack as plw_grade does. */
+#define PLW_BATCH_STATUS 0     /* PLW_OK, or why this number was not read */
+#define PLW_BATCH_GRADE 1      /* PLW_GRADE_ */
+#define PLW_BATCH_FINDING 2    /* the gravest finding, PLW_FINDING_, or 0 */
+#define PLW_BATCH_SCHEME 3     /* scheme of the best reading, or -1 */
+#define PLW_BATCH_FIRST_YEAR 4 /* model years of the best reading, or 0 */
+#define PLW_BATCH_LAST_YEAR 5
+#define PLW_BATCH_READINGS 6   /* how many readings and findings there are */
+#define PLW_BATCH_FINDINGS 7
+#define PLW_BATCH_COLUMNS 8
+PLW_API int32_t plw_batch(const plw_tables *tables, const char *text, const size_t *ends,
+                          size_t count, const char *hints, uint32_t flags, int32_t *rows);
 
 /* Explain: the result as text. format is one of PLW_FORMAT_; flags are
  * PLW_EXPLAIN_. Works on a decoded result (no findings) and a validated one. */

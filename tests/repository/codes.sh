@@ -2,8 +2,8 @@
 # SPDX-License-Identifier: MIT
 #
 # Numbers are ABI. Every constant of the header has the number that stands in
-# constants.txt, and every finding has the same number and name in the header
-# and in tables/vocabulary.txt.
+# constants.txt, the library serves it to other languages, and every finding has
+# the same number and name in the header and in tables/vocabulary.txt.
 . "$srcdir/tests/repository/gate.sh"
 
 # constants HEADER: "NAME NUMBER" of each constant. The release's own numbers
@@ -38,6 +38,26 @@ findings() {
     same_lines "the header" "$scratch/header" "the vocabulary" "$scratch/vocabulary"
 }
 
+# served LIST: what plw_constant_name and plw_constant_value list.
+served() {
+    cat >"$scratch/served.c" <<'PROGRAM'
+#include <platewright.h>
+#include <stdio.h>
+int main(void)
+{
+    for (uint32_t i = 0; i < plw_constant_count(); i++)
+        printf("%s %lld\n", plw_constant_name(i), (long long)plw_constant_value(i));
+    return 0;
+}
+PROGRAM
+    $CC -I"$srcdir/include" -o "$scratch/served" "$scratch/served.c" "$PLATEWRIGHT_LIBRARY" &&
+        LD_LIBRARY_PATH=$(dirname "$PLATEWRIGHT_LIBRARY") "$scratch/served" |
+        grep -v '^PLW_VERSION_' >"$scratch/library"
+    grep -v -e '^#' -e '^$' "$1" >"$scratch/golden"
+    not_empty "the library" "$scratch/library"
+    same_lines "the library" "$scratch/library" "constants.txt" "$scratch/golden"
+}
+
 header=$srcdir/include/platewright.h
 list=$srcdir/tests/repository/constants.txt
 vocabulary=$srcdir/tables/vocabulary.txt
@@ -53,6 +73,10 @@ must_refuse "a finding with another number" findings "$header" "$scratch/bad.txt
 sed 's/check-wrong/check-bad/' "$vocabulary" >"$scratch/bad.txt"
 must_refuse "a finding with another name" findings "$header" "$scratch/bad.txt"
 
+{ cat "$list"; echo "PLW_MISSING 1"; } >"$scratch/longer.txt"
+must_refuse "a constant that the library does not serve" served "$scratch/longer.txt"
+
 golden "$header" "$list"
+served "$list"
 findings "$header" "$vocabulary"
 verdict
