@@ -25,8 +25,9 @@
  *            byte. It lives as long as the tables or names it came from; it is
  *            "" when an index is out of range.
  * Counts     are 0 when an argument is NULL or out of range.
- * Memory     Only plw_result_new, plw_names_new and plw_car_new allocate, once
- *            each. Nothing else touches the heap.
+ * Memory     Only the functions that end in _new allocate, once each; for each of
+ *            them there is one that ends in _place and takes memory of the
+ *            caller. Nothing else touches the heap.
  * Threads    The library keeps no state. Tables and names never change once
  *            opened and may be shared by all threads; a result or a car belongs
  *            to one thread at a time.
@@ -262,6 +263,13 @@ PLW_API int32_t plw_result_place(void *memory, size_t size, plw_result **result)
 PLW_API int32_t plw_names_new(const plw_tables *tables, const char *text, size_t length,
                               plw_names **names);
 PLW_API void plw_names_free(plw_names *names);
+
+/* The same in memory of the caller, as for a result: plw_names_size tells how
+ * many bytes this text takes, 0 for a text that plw_names_new would refuse. They
+ * must not be given to plw_names_free. */
+PLW_API size_t plw_names_size(const char *text, size_t length);
+PLW_API int32_t plw_names_place(const plw_tables *tables, const char *text, size_t length,
+                                void *memory, size_t size, plw_names **names);
 
 /* Problems, by line, by index from 0: the line, from 1, and a sentence that
  * says what to write. A key that the tables do not have is one. */

@@ -3,10 +3,7 @@
  * The car object: plates in, and what a host may ask of a comparison.
  */
 #include "car.h"
-
-#include <stdlib.h>
-
-#define ALIGNMENT sizeof(uint64_t)
+#include "memory.h"
 
 /* ---- places -------------------------------------------------------------- */
 
@@ -69,10 +66,9 @@ int32_t plw_car_place(void *memory, size_t size, plw_car **car)
     if (car == NULL)
         return PLW_E_ARGUMENT;
     *car = NULL;
-    if (memory == NULL)
-        return PLW_E_ARGUMENT;
-    if (size < sizeof(plw_car) || (uintptr_t)memory % ALIGNMENT != 0)
-        return PLW_E_MEMORY;
+    int32_t status = plwi_can_hold(memory, size, sizeof(plw_car));
+    if (status != PLW_OK)
+        return status;
     *car = memory;
     start(*car);
     return PLW_OK;
@@ -82,7 +78,7 @@ int32_t plw_car_new(plw_car **car)
 {
     if (car == NULL)
         return PLW_E_ARGUMENT;
-    *car = malloc(sizeof(plw_car));
+    *car = plwi_allocate(sizeof(plw_car));
     if (*car == NULL)
         return PLW_E_MEMORY;
     start(*car);
@@ -91,7 +87,7 @@ int32_t plw_car_new(plw_car **car)
 
 void plw_car_free(plw_car *car)
 {
-    free(car);
+    plwi_release(car);
 }
 
 void plw_car_clear(plw_car *car)

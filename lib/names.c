@@ -5,10 +5,10 @@
  */
 #include "names.h"
 
-#include <stdlib.h>
 #include <string.h>
 
 #include "internal.h"
+#include "memory.h"
 #include "row_text.h"
 
 enum problem {
@@ -340,7 +340,30 @@ static void find_targets(plw_names *names)
 
 /* ---- the object ---------------------------------------------------------------------- */
 
-int32_t plw_names_new(const plw_tables *tables, const char *text, size_t length, plw_names **names)
+size_t plw_names_size(const char *text, size_t length)
+{
+    if ((text == NULL && length > 0) || length > PLW_MAX_NAMES)
+        return 0;
+    return sizeof(plw_names) + count_lines(text, length) * sizeof(entry) + length;
+}
+
+static void fill(plw_names *names, image_t image, const char *text, size_t length)
+{
+    names->image = image;
+    names->count = count_lines(text, length);
+    names->text = (char *)(names->entries + names->count);
+    read_lines(names, text, length);
+    sort(names, by_key);
+    find_doubles(names);
+    find_targets(names);
+    sort(names, by_target);
+    names->good = 0;
+    while (names->good < names->count && names->entries[names->good].problem == PROBLEM_NONE)
+        names->good++;
+}
+
+int32_t plw_names_place(const plw_tables *tables, const char *text, size_t length, void *memory,
+                        size_t size, plw_names **names)
 {
     if (names == NULL)
         return PLW_E_ARGUMENT;
@@ -349,28 +372,31 @@ int32_t plw_names_new(const plw_tables *tables, const char *text, size_t length,
         return PLW_E_ARGUMENT;
     if (length > PLW_MAX_NAMES)
         return PLW_E_TOO_LONG;
-    uint32_t count = count_lines(text, length);
-    plw_names *made = malloc(sizeof *made + count * sizeof(entry) + length);
-    if (made == NULL)
-        return PLW_E_MEMORY;
-    made->image = plwi_image(tables);
-    made->text = (char *)(made->entries + count);
-    made->count = count;
-    read_lines(made, text, length);
-    sort(made, by_key);
-    find_doubles(made);
-    find_targets(made);
-    sort(made, by_target);
-    made->good = 0;
-    while (made->good < count && made->entries[made->good].problem == PROBLEM_NONE)
-        made->good++;
-    *names = made;
+    int32_t status = plwi_can_hold(memory, size, plw_names_size(text, length));
+    if (status != PLW_OK)
+        return status;
+    *names = memory;
+    fill(*names, plwi_image(tables), text, length);
     return PLW_OK;
+}
+
+int32_t plw_names_new(const plw_tables *tables, const char *text, size_t length, plw_names **names)
+{
+    if (names == NULL)
+        return PLW_E_ARGUMENT;
+    *names = NULL;
+    size_t size = plw_names_size(text, length);
+    if (size == 0)
+        return text == NULL ? PLW_E_ARGUMENT : PLW_E_TOO_LONG;
+    void *memory = plwi_allocate(size);
+    if (memory == NULL)
+        return PLW_E_MEMORY;
+    return plw_names_place(tables, text, length, memory, size, names);
 }
 
 void plw_names_free(plw_names *names)
 {
-    free(names);
+    plwi_release(names);
 }
 
 /* ---- problems -------------------------------------------------------------------------- */

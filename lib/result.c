@@ -2,12 +2,9 @@
  *
  * The result object and what a host may ask of it.
  */
-#include <stdlib.h>
-
 #include "internal.h"
+#include "memory.h"
 #include "names.h"
-
-#define ALIGNMENT sizeof(uint64_t)
 
 /* ---- the object ------------------------------------------------------------ */
 
@@ -41,10 +38,9 @@ int32_t plw_result_place(void *memory, size_t size, plw_result **result)
     if (result == NULL)
         return PLW_E_ARGUMENT;
     *result = NULL;
-    if (memory == NULL)
-        return PLW_E_ARGUMENT;
-    if (size < sizeof(plw_result) || (uintptr_t)memory % ALIGNMENT != 0)
-        return PLW_E_MEMORY;
+    int32_t status = plwi_can_hold(memory, size, sizeof(plw_result));
+    if (status != PLW_OK)
+        return status;
     *result = memory;
     (*result)->names = NULL;
     plwi_clear(*result, NULL);
@@ -55,7 +51,7 @@ int32_t plw_result_new(plw_result **result)
 {
     if (result == NULL)
         return PLW_E_ARGUMENT;
-    *result = malloc(sizeof(plw_result));
+    *result = plwi_allocate(sizeof(plw_result));
     if (*result == NULL)
         return PLW_E_MEMORY;
     (*result)->names = NULL;
@@ -65,7 +61,7 @@ int32_t plw_result_new(plw_result **result)
 
 void plw_result_free(plw_result *result)
 {
-    free(result);
+    plwi_release(result);
 }
 
 int32_t plw_result_use_names(plw_result *result, const plw_names *names)

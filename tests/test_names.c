@@ -3,6 +3,7 @@
  * The host's own words: where they stand in place of the tables', what is said
  * about lines with mistakes, and that no names text does harm.
  */
+#include <stdint.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -495,6 +496,50 @@ START_TEST(test_limit_of_the_text)
 }
 END_TEST
 
+/* In memory of the caller, names say what those from the heap say; not a byte
+ * less will do, and none more is touched. */
+START_TEST(test_names_in_memory_of_the_caller)
+{
+    static const char text[] = "field/line = Reihe\nnonsense\n# comment\n\nfield/x = y";
+    const plw_tables *tables = fixture_tables();
+    size_t size = plw_names_size(text, sizeof text - 1);
+    unsigned char *memory = malloc(size + 8);
+    plw_names *names = NULL;
+    ck_assert_ptr_nonnull(memory);
+    memset(memory, 0x5A, size + 8);
+    ck_assert_int_eq(plw_names_place(tables, text, sizeof text - 1, memory, size - 1, &names),
+                     PLW_E_MEMORY);
+    ck_assert_ptr_null(names);
+    ck_assert_int_eq(plw_names_place(tables, text, sizeof text - 1, memory + 1, size, &names),
+                     PLW_E_MEMORY);
+    ck_assert_int_eq(plw_names_place(tables, text, sizeof text - 1, memory, size, &names), PLW_OK);
+    ck_assert_uint_eq(plw_names_problem_count(names), 2);
+    ck_assert_uint_eq(plw_names_problem_line(names, 0), 2);
+    plw_result *r = validate_with(names, "S24M6P100051");
+    ck_assert_str_eq(plw_field_label(r, 0, probe_field(r, 0, "line")), "Reihe");
+    for (size_t i = 0; i < 8; i++)
+        ck_assert_uint_eq(memory[size + i], 0x5A);
+    free(memory);
+}
+END_TEST
+
+START_TEST(test_what_names_place_refuses)
+{
+    plw_names *names = (plw_names *)1;
+    uint64_t memory[64];
+    ck_assert_int_eq(plw_names_place(NULL, "", 0, memory, sizeof memory, NULL), PLW_E_ARGUMENT);
+    ck_assert_int_eq(plw_names_place(NULL, NULL, 1, memory, sizeof memory, &names),
+                     PLW_E_ARGUMENT);
+    ck_assert_ptr_null(names);
+    ck_assert_int_eq(plw_names_place(NULL, "", 0, NULL, sizeof memory, &names), PLW_E_ARGUMENT);
+    ck_assert_int_eq(plw_names_place(NULL, "", PLW_MAX_NAMES + 1, memory, sizeof memory, &names),
+                     PLW_E_TOO_LONG);
+    ck_assert_int_eq(plw_names_place(NULL, NULL, 0, memory, sizeof memory, &names), PLW_OK);
+    ck_assert_uint_eq(plw_names_size(NULL, 1), 0);
+    ck_assert_uint_eq(plw_names_size("", PLW_MAX_NAMES + 1), 0);
+}
+END_TEST
+
 START_TEST(test_problem_texts_keep_the_rules_of_buffers)
 {
     plw_names *names = names_of("nonsense", 8);
@@ -660,6 +705,8 @@ static void add(TCase *test)
     tcase_add_test(test, test_problems_come_by_line);
     tcase_add_test(test, test_limits_of_a_line);
     tcase_add_test(test, test_limit_of_the_text);
+    tcase_add_test(test, test_names_in_memory_of_the_caller);
+    tcase_add_test(test, test_what_names_place_refuses);
     tcase_add_test(test, test_problem_texts_keep_the_rules_of_buffers);
     tcase_add_test(test, test_arguments_are_checked);
     tcase_add_test(test, test_words_never_become_markup);
