@@ -1,0 +1,115 @@
+#!/bin/sh
+# SPDX-License-Identifier: MIT
+#
+# The library answers alike wherever it is built. For each platform the core is
+# compiled with its compiler, asked about every published example, and its
+# answers are compared, byte for byte, with those of the installed library.
+. "$srcdir/tests/repository/gate.sh"
+
+sources=$(ls "$srcdir"/lib/*.c)
+cat "$srcdir"/tests/examples/*.tsv | grep -v '^#' | cut -f1 >"$scratch/numbers"
+printf '%s\n' '' '???????????' '[8B]Y86N400001' 'RM23VOA149789' '12345' >>"$scratch/numbers"
+not_empty "the list of examples" "$scratch/numbers"
+
+# build PROGRAM COMPILER...
+build() {
+    program=$1
+    shift
+    # shellcheck disable=SC2086 # a list of files
+    "$@" -std=c99 -I"$srcdir/include" -I"$builddir/tables" -I"$builddir/lib" -iquote "$srcdir/lib" \
+        -o "$program" "$srcdir/tests/platforms/answers.c" $sources
+}
+
+# answers_alike NAME RUNNER...: the program's answers against the expected ones.
+answers_alike() {
+    name=$1
+    shift
+    "$@" <"$scratch/numbers" >"$scratch/answers" 2>"$scratch/errors" || {
+        head -n 20 "$scratch/errors"
+        complain "$name: the program fails"
+        return
+    }
+    cmp "$scratch/expected" "$scratch/answers" || complain "$name: answers differ"
+}
+
+# platform NAME RUNNER COMPILER...: RUNNER is "-" where the program runs by itself.
+platform() {
+    name=$1
+    runner=$2
+    shift 2
+    [ "$runner" != - ] || runner=
+    if ! command -v "$1" >/dev/null; then
+        complain "$name: $1 is not installed"
+    elif build "$scratch/program" "$@"; then
+        # shellcheck disable=SC2086 # a command with arguments
+        answers_alike "$name" $runner "$scratch/program"
+    else
+        complain "$name: does not compile"
+    fi
+}
+
+without_malloc() {
+    build "$scratch/program" "$CC" "-$1" || complain "no malloc: does not compile"
+    # The program itself has stdio; the library's own objects must not ask.
+    (cd "$scratch" && for source in $sources; do
+        "$CC" -std=c99 "-$1" -I"$srcdir/include" -I"$builddir/tables" \
+            -I"$builddir/lib" -iquote "$srcdir/lib" -c -o object.o "$source" &&
+            "$NM" -u object.o
+    done) | grep -E ' (malloc|calloc|realloc|free|aligned_alloc)$' >"$scratch/heap"
+    while read -r symbol; do complain "no malloc: the library needs $symbol"; done <"$scratch/heap"
+}
+
+# A locale whose small i has another capital; made here, since few machines have it.
+turkish() {
+    mkdir -p "$scratch/locales"
+    localedef -i tr_TR -f UTF-8 "$scratch/locales/tr_TR.UTF-8" 2>/dev/null
+    LOCPATH=$scratch/locales LC_ALL=tr_TR.UTF-8 locale charmap 2>/dev/null | grep -q UTF-8 ||
+        complain "turkish: the locale cannot be made"
+    LOCPATH=$scratch/locales LC_ALL=tr_TR.UTF-8 answers_alike turkish "$scratch/reference"
+}
+
+# A library for Windows: it links, and it exports what the header declares.
+windows() {
+    cc=x86_64-w64-mingw32-gcc
+    # shellcheck disable=SC2086 # a list of files
+    "$cc" -std=c99 -shared '-DPLW_API=__declspec(dllexport)' -I"$srcdir/include" \
+        -I"$builddir/tables" -I"$builddir/lib" -iquote "$srcdir/lib" \
+        -o "$scratch/platewright.dll" -Wl,--out-implib,"$scratch/libplatewright.dll.a" $sources &&
+        "$cc" -std=c99 -I"$srcdir/include" -o "$scratch/answers.exe" \
+            "$srcdir/tests/platforms/answers.c" "$scratch/libplatewright.dll.a" ||
+        complain "windows: does not build"
+    declared "$srcdir/include/platewright.h" >"$scratch/declared"
+    x86_64-w64-mingw32-objdump -p "$scratch/platewright.dll" |
+        sed -n 's/.*\[ *[0-9]*\] \(+base\[ *[0-9]*\] *[0-9a-f]* \)\{0,1\}\(plw_[a-z0-9_]*\)$/\2/p' \
+            >"$scratch/exported"
+    not_empty "the library for Windows" "$scratch/exported"
+    same_lines "the header" "$scratch/declared" "the library for Windows" "$scratch/exported"
+}
+
+build "$scratch/reference" "$CC" -O2 && "$scratch/reference" <"$scratch/numbers" \
+    >"$scratch/expected" || complain "the reference cannot be built"
+not_empty "the reference" "$scratch/expected"
+
+sed 's/[0-9]/7/' "$scratch/expected" >"$scratch/other"
+cp "$scratch/expected" "$scratch/kept"
+cp "$scratch/other" "$scratch/expected"
+must_refuse "answers that differ" answers_alike other "$scratch/reference"
+cp "$scratch/kept" "$scratch/expected"
+must_refuse "a compiler that is missing" platform missing - no-such-compiler
+must_refuse "a library that asks for memory" without_malloc UPLWI_NO_MALLOC
+
+LD_LIBRARY_PATH=$stage$libdir
+export LD_LIBRARY_PATH
+platform small - "$CC" -Os
+platform unoptimised - "$CC" -O0
+platform clang - clang -O2
+platform static - "$CC" -O2 -static
+platform 32-bit - i686-linux-gnu-gcc -O2 -static
+platform big-endian qemu-s390x s390x-linux-gnu-gcc -O2 -static
+platform musl - musl-gcc -O2 -static
+platform initialised - clang -O1 -g -fsanitize=memory -fno-sanitize-recover=all
+platform valgrind "valgrind -q --error-exitcode=9" "$CC" -O1 -g
+without_malloc DPLWI_NO_MALLOC
+turkish
+windows
+verdict
