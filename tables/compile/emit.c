@@ -103,10 +103,10 @@ static uint32_t fact_value(tc_output *out, const tc_fact *fact)
 
 static uint32_t emit_facts(tc_output *out, const tc_facts *facts)
 {
-    unsigned char *records = tc_allocate(&out->c->memory, facts->count * 8);
+    unsigned char *records = tc_allocate(&out->c->memory, facts->count * FACT_SIZE);
     for (size_t i = 0; i < facts->count; i++) {
-        tc_put16(records + i * 8 + FACT_ATTRIBUTE, facts->items[i].attribute);
-        tc_put32(records + i * 8 + FACT_VALUE, fact_value(out, &facts->items[i]));
+        tc_put16(records + i * FACT_SIZE + FACT_ATTRIBUTE, facts->items[i].attribute);
+        tc_put32(records + i * FACT_SIZE + FACT_VALUE, fact_value(out, &facts->items[i]));
     }
     return tc_share(out, SECTION_FACTS, records, (uint32_t)facts->count);
 }
@@ -147,48 +147,56 @@ static uint32_t emit_conditions(tc_output *out, const tc_row *row)
 
 /* ---- rows ------------------------------------------------------------- */
 
-static uint32_t emit_row(tc_output *out, const tc_field *field, const tc_row *row)
+static uint32_t emit_note(tc_output *out, const tc_row *row)
+{
+    unsigned char record[NOTE_SIZE];
+    tc_put32(record + NOTE_REMARK, tc_text_of(out, row->remark));
+    tc_put32(record + NOTE_TAG, tc_text(out, row->tag));
+    tc_put32(record + NOTE_CITATION, tc_share_numbers(out, SECTION_CITATIONS, &row->citations));
+    tc_put16(record + NOTE_CITATION_COUNT, row->citations.count);
+    return tc_share(out, SECTION_NOTES, record, 1);
+}
+
+static void emit_row(tc_output *out, const tc_field *field, const tc_row *row)
 {
     unsigned char *record;
     uint32_t code = tc_share_codes(out, &row->codes);
     uint32_t fact = emit_facts(out, &row->facts);
     uint32_t condition = emit_conditions(out, row);
-    uint32_t number = tc_append(out, SECTION_ROWS, 1, &record);
+    uint32_t note = emit_note(out, row);
+    tc_append(out, SECTION_ROWS, 1, &record);
     tc_put16(record + ROW_FIELD, field->index);
     tc_put16(record + ROW_YEARS, emit_years(out, row->years));
+    tc_put16(record + ROW_CODE_COUNT, row->codes.count);
+    tc_put16(record + ROW_NOTE, note);
+    tc_put16(record + ROW_CONDITION, condition);
     record[ROW_STANDING] = row->standing;
     record[ROW_MARKS] = row->marks;
+    record[ROW_KIND] = row->kind;
     record[ROW_FACT_COUNT] = (unsigned char)row->facts.count;
     record[ROW_CONDITION_COUNT] = (unsigned char)row->conditions.count;
-    tc_put16(record + ROW_CODE_COUNT, row->codes.count);
-    record[ROW_CITATION_COUNT] = (unsigned char)row->citations.count;
-    record[ROW_KIND] = row->kind;
     tc_put32(record + ROW_CODE, code);
     tc_put32(record + ROW_CODE_TEXT, tc_text(out, row->code_text));
     tc_put32(record + ROW_WORDS, tc_text_of(out, row->words));
-    tc_put32(record + ROW_REMARK, tc_text_of(out, row->remark));
     tc_put32(record + ROW_FACT, fact);
-    tc_put32(record + ROW_CONDITION, condition);
-    tc_put32(record + ROW_CITATION, tc_share_numbers(out, SECTION_CITATIONS, &row->citations));
-    tc_put32(record + ROW_TAG, tc_text(out, row->tag));
-    return number;
 }
 
-static void file_codes(tc_output *out, const tc_field *field, const tc_row *row, uint32_t number,
+static void file_codes(tc_output *out, const tc_field *field, uint16_t index,
                        tc_filed_rows *filed)
 {
+    const tc_row *row = &field->rows.items[index];
     if (field->kind == KIND_RUN)
         return;
     for (size_t i = 0; i < row->codes.count; i++)
         *TC_ADD(&out->c->memory, filed) =
-            (tc_filed_row){ field->index, row->codes.items[i], number };
+            (tc_filed_row){ field->index, row->codes.items[i], index };
 }
 
 static void emit_rows(tc_output *out, const tc_field *field, tc_filed_rows *filed)
 {
     for (size_t i = 0; i < field->rows.count; i++) {
-        uint32_t number = emit_row(out, field, &field->rows.items[i]);
-        file_codes(out, field, &field->rows.items[i], number, filed);
+        emit_row(out, field, &field->rows.items[i]);
+        file_codes(out, field, (uint16_t)i, filed);
     }
     for (size_t i = 0; i < field->rules.count; i++)
         emit_row(out, field, &field->rules.items[i]);
@@ -197,10 +205,9 @@ static void emit_rows(tc_output *out, const tc_field *field, tc_filed_rows *file
 /* The conditions of a row in the image; equal lists stand there once. */
 static uint64_t conditions_of(const tc_output *out, uint32_t row)
 {
-    const unsigned char *record = out->sections[SECTION_ROWS].bytes.items + (size_t)row * 44;
+    const unsigned char *record = out->sections[SECTION_ROWS].bytes.items + (size_t)row * ROW_SIZE;
     uint64_t count = record[ROW_CONDITION_COUNT];
-    const unsigned char *at = record + ROW_CONDITION;
-    uint32_t first = at[0] | (uint32_t)at[1] << 8 | (uint32_t)at[2] << 16 | (uint32_t)at[3] << 24;
+    uint32_t first = record[ROW_CONDITION] | (uint32_t)record[ROW_CONDITION + 1] << 8;
     return count == 0 ? 0 : count << 32 | first;
 }
 
@@ -330,12 +337,15 @@ static uint32_t emit_spans(tc_output *out, const tc_form *form, const tc_scheme 
     return tc_share(out, SECTION_SPANS, records, (uint32_t)form->spans.count);
 }
 
-static uint32_t emit_classes(tc_output *out, const tc_form *form)
+static uint32_t emit_positions(tc_output *out, const tc_form *form)
 {
-    unsigned char records[MAX_POSITIONS * 8];
-    for (size_t p = 0; p < form->length; p++)
-        tc_put64(records + p * 8, form->classes[p]);
-    return tc_share(out, SECTION_CLASSES, records, form->length);
+    unsigned char records[MAX_POSITIONS * 2];
+    unsigned char class[8];
+    for (size_t p = 0; p < form->length; p++) {
+        tc_put64(class, form->classes[p]);
+        tc_put16(records + p * 2, tc_share(out, SECTION_CLASSES, class, 1));
+    }
+    return tc_share(out, SECTION_POSITIONS, records, form->length);
 }
 
 static void emit_layout(tc_output *out, const tc_numbered_form *numbered)
@@ -349,7 +359,7 @@ static void emit_layout(tc_output *out, const tc_numbered_form *numbered)
     tc_put32(record + LAYOUT_YEARS, emit_years(out, form->years));
     tc_put32(record + LAYOUT_SPAN,
              emit_spans(out, form, out->c->schemes.items[numbered->scheme]));
-    tc_put32(record + LAYOUT_CLASS, emit_classes(out, form));
+    tc_put32(record + LAYOUT_POSITION, emit_positions(out, form));
     tc_put32(record + LAYOUT_SAMPLE, tc_text(out, form->sample));
 }
 
@@ -379,21 +389,25 @@ static size_t visits_of(const tc_rows *rows)
 }
 
 /* Counts that have two bytes in the image. */
-static bool within_limits(tc_compilation *c)
+static bool has_room(const tc_output *out)
 {
-    size_t fields = 0;
-    size_t forms = 0;
-    for (size_t i = 0; i < c->schemes.count; i++) {
-        fields += c->schemes.items[i]->fields.count;
-        forms += c->schemes.items[i]->forms.count;
-    }
-    if (c->schemes.count <= UINT16_MAX && fields <= UINT16_MAX && forms <= UINT16_MAX &&
-        c->field_names.count <= UINT16_MAX)
-        return true;
-    tc_complain(c, (tc_place){ TC_NO_FILE, 0, 0 },
-                "an image holds at most %d schemes, fields and layouts; share these tables "
-                "between two", UINT16_MAX);
-    return false;
+    static const enum image_section counted[] = {
+        SECTION_SCHEMES, SECTION_FIELDS, SECTION_LAYOUTS,    SECTION_FIELD_NAMES,
+        SECTION_YEARS,   SECTION_NOTES,  SECTION_CONDITIONS, SECTION_CLASSES,
+    };
+    for (size_t i = 0; i < sizeof counted / sizeof *counted; i++)
+        if (out->sections[counted[i]].count > UINT16_MAX)
+            return false;
+    return true;
+}
+
+static bool fields_have_room(const tc_compilation *c)
+{
+    for (size_t i = 0; i < c->schemes.count; i++)
+        for (size_t k = 0; k < c->schemes.items[i]->fields.count; k++)
+            if (c->schemes.items[i]->fields.items[k]->rows.count > UINT16_MAX)
+                return false;
+    return true;
 }
 
 /* Who opens an image looks at each row's codes and at those its conditions ask
@@ -414,8 +428,6 @@ void tc_emit(tc_compilation *c)
 {
     tc_output out;
     tc_filed_rows filed = { NULL, 0, 0 };
-    if (!within_limits(c))
-        return;
     tc_open_output(&out, c);
     emit_field_names(&out);
     emit_attributes(&out);
@@ -428,6 +440,13 @@ void tc_emit(tc_compilation *c)
         emit_scheme(&out, c->schemes.items[i], (uint16_t)i, &filed);
     emit_layouts(&out);
     tc_index_rows(&out, &filed);
+    if (!has_room(&out) || !fields_have_room(c)) {
+        tc_complain(c, (tc_place){ TC_NO_FILE, 0, 0 },
+                    "an image holds at most %d schemes, fields, layouts, rows of one field, and "
+                    "different years, conditions, remarks or lists of sources; share these tables "
+                    "between two", UINT16_MAX);
+        return;
+    }
     tc_close_output(&out);
     if (c->image && !can_be_opened(c)) {
         c->image = NULL;

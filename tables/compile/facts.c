@@ -94,6 +94,8 @@ bool tc_read_value(tc_compilation *c, uint16_t attribute, tc_word word, tc_fact 
     if (!check_plain(c, word))
         return false;
     *fact = (tc_fact){ attribute, 0, tc_unquoted(c, word) };
+    if (known->writes != TC_FREE_TEXT)
+        return tc_check_date_value(c, known, word, fact->text);
     if (known->kind == ATTRIBUTE_TEXT)
         return (*fact->text && (known->joined ? are_listed(c, known, word)
                                               : is_listed(known, fact->text))) ||

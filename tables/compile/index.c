@@ -2,6 +2,7 @@
 #include "index.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 /* ---- layouts ---------------------------------------------------------- */
 
@@ -18,58 +19,72 @@ void tc_sort_forms(tc_compilation *c, tc_forms *forms)
     }
 }
 
-/* Is the character read as one the class allows? */
-static bool is_misread(const tc_compilation *c, unsigned character, uint64_t class)
+/* The layouts of one length, from first on. */
+typedef struct tc_length {
+    const tc_numbered_form *forms;
+    size_t count;
+    size_t words; /* of a set of them */
+    size_t mask;  /* the first in the image */
+    size_t masks;
+} tc_length;
+
+/* The set of layouts that allow a character at a position. */
+static void fill_mask(const tc_length *l, size_t position, unsigned character,
+                      unsigned char *mask)
 {
-    for (size_t i = 0; i < c->misreads.count; i++) {
-        const tc_misread *m = &c->misreads.items[i];
-        if (m->use == MISREAD_READ && m->typed == character && class >> m->meant & 1)
-            return true;
+    memset(mask, 0, l->words * 8);
+    for (size_t i = 0; i < l->count; i++)
+        if (l->forms[i].form->classes[position] >> character & 1)
+            mask[i / 8] |= (unsigned char)(1u << i % 8);
+}
+
+/* The number of a mask among those of the length, which has each of them once. */
+static size_t number_of_mask(tc_output *out, tc_length *l, const unsigned char *mask)
+{
+    size_t size = l->words * 8;
+    unsigned char *added;
+    for (size_t i = 0; i < l->masks; i++) {
+        const unsigned char *first = out->sections[SECTION_MASKS].bytes.items + l->mask * 8;
+        if (memcmp(first + i * size, mask, size) == 0)
+            return i;
     }
-    return false;
+    tc_append(out, SECTION_MASKS, (uint32_t)l->words, &added);
+    memcpy(added, mask, size);
+    return l->masks++;
 }
 
-static void set_bit(unsigned char *masks, size_t mask, size_t words, size_t bit)
+static void emit_choices(tc_output *out, tc_length *l, size_t length)
 {
-    masks[(mask * words + bit / 64) * 8 + bit % 64 / 8] |= (unsigned char)(1u << bit % 8);
-}
-
-/* Marks one layout, the one with this bit, in the sets of its length. */
-static void mark_form(const tc_compilation *c, unsigned char *masks, const tc_form *form,
-                      size_t words, size_t bit)
-{
-    for (size_t p = 0; p < form->length; p++) {
-        for (unsigned character = 0; character < ALPHABET_SIZE; character++) {
-            size_t exact = p * CHARACTER_COUNT + character;
-            size_t misread = (form->length + p) * CHARACTER_COUNT + character;
-            if (form->classes[p] >> character & 1)
-                set_bit(masks, exact, words, bit);
-            else if (is_misread(c, character, form->classes[p]))
-                set_bit(masks, misread, words, bit);
+    unsigned char *choice;
+    unsigned char *mask = tc_allocate(&out->c->memory, l->words * 8);
+    for (size_t position = 0; position < length; position++)
+        for (unsigned character = 0; character < CHARACTER_COUNT; character++) {
+            fill_mask(l, position, character, mask);
+            tc_append(out, SECTION_CHOICES, 1, &choice);
+            tc_put16(choice, number_of_mask(out, l, mask));
         }
-    }
 }
 
 void tc_index_layouts(tc_output *out, const tc_forms *forms)
 {
     unsigned char *record;
-    unsigned char *masks;
     size_t first = 0;
     for (size_t length = 0; length <= MAX_POSITIONS; length++) {
-        size_t count = 0;
-        while (first + count < forms->count && forms->items[first + count].form->length == length)
-            count++;
-        size_t words = (count + 63) / 64;
-        uint32_t mask = tc_append(out, SECTION_MASKS,
-                                  (uint32_t)(2 * length * CHARACTER_COUNT * words), &masks);
-        for (size_t i = 0; i < count; i++)
-            mark_form(out->c, masks, forms->items[first + i].form, words, i);
+        tc_length l = { forms->items + first, 0, 0, out->sections[SECTION_MASKS].count, 0 };
+        uint32_t choice = out->sections[SECTION_CHOICES].count;
+        while (first + l.count < forms->count && l.forms[l.count].form->length == length)
+            l.count++;
+        l.words = (l.count + 63) / 64;
+        if (l.count > 0)
+            emit_choices(out, &l, length);
         tc_append(out, SECTION_LENGTHS, 1, &record);
         tc_put32(record + LENGTH_LAYOUT, first);
-        tc_put16(record + LENGTH_COUNT, count);
-        tc_put16(record + LENGTH_WORDS, words);
-        tc_put32(record + LENGTH_MASK, mask);
-        first += count;
+        tc_put16(record + LENGTH_COUNT, l.count);
+        tc_put16(record + LENGTH_WORDS, l.words);
+        tc_put32(record + LENGTH_CHOICE, choice);
+        tc_put32(record + LENGTH_MASK, l.mask);
+        tc_put16(record + LENGTH_MASK_COUNT, l.masks);
+        first += l.count;
     }
 }
 
@@ -98,10 +113,10 @@ static size_t group_size(const tc_filed_rows *filed, size_t first)
 
 static uint32_t share_members(tc_output *out, const tc_filed_row *filed, size_t count)
 {
-    tc_numbers members = { NULL, 0, 0 };
+    unsigned char *members = tc_allocate(&out->c->memory, count * 2);
     for (size_t i = 0; i < count; i++)
-        *TC_ADD(&out->c->memory, &members) = filed[i].row;
-    return tc_share_numbers(out, SECTION_MEMBERS, &members);
+        tc_put16(members + i * 2, filed[i].row);
+    return tc_share(out, SECTION_MEMBERS, members, (uint32_t)count);
 }
 
 static void put_group(tc_output *out, unsigned char *groups, uint32_t slots,
@@ -128,7 +143,7 @@ void tc_index_rows(tc_output *out, tc_filed_rows *filed)
     qsort(filed->items, filed->count, sizeof *filed->items, compare_filed);
     for (size_t i = 0; i < filed->count; i += group_size(filed, i))
         count++;
-    uint32_t slots = count + count / 8 + 1;
+    uint32_t slots = count + count / 4 + 1;
     tc_append(out, SECTION_GROUPS, slots, &groups);
     for (size_t i = 0; i < filed->count; i += group_size(filed, i))
         put_group(out, groups, slots, &filed->items[i], group_size(filed, i));

@@ -18,14 +18,14 @@ typedef struct tc_numbered_form {
 typedef TC_LIST(tc_numbered_form) tc_forms;
 void tc_sort_forms(tc_compilation *c, tc_forms *forms);
 
-/* The sections LENGTHS and MASKS. */
+/* The sections LENGTHS, CHOICES and MASKS. */
 void tc_index_layouts(tc_output *out, const tc_forms *forms);
 
 /* The sections GROUPS and MEMBERS, from the codes of rows. */
 typedef struct tc_filed_row {
     uint16_t field;
     uint64_t code;
-    uint32_t row;
+    uint16_t row; /* counted from the first of the field */
 } tc_filed_row;
 
 typedef TC_LIST(tc_filed_row) tc_filed_rows;

@@ -27,6 +27,9 @@ typedef struct tc_field_name {
     const char *label;
 } tc_field_name;
 
+/* Text with a grammar of its own. */
+enum tc_writing { TC_FREE_TEXT, TC_DATE_FORM, TC_MONTHS, TC_DAY };
+
 typedef struct tc_attribute {
     const char *name;
     const char *label;
@@ -35,6 +38,7 @@ typedef struct tc_attribute {
     TC_LIST(const char *) words; /* of a list; empty: any text */
     bool joined;                 /* a value is one or several of these words */
     bool names_fields;           /* a value is fields of the scheme, or none */
+    uint8_t writes;              /* enum tc_writing */
 } tc_attribute;
 
 typedef struct tc_finding {

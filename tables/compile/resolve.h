@@ -21,6 +21,10 @@ bool tc_read_facts(tc_compilation *c, tc_word word, tc_facts *facts, const char 
 /* Facts that name fields must name those of the scheme. */
 bool tc_check_parts(tc_compilation *c, const tc_scheme *scheme, tc_place place,
                     const tc_facts *facts);
+/* Text of the kinds form, months and day; and what a row says about dates. */
+bool tc_check_date_value(tc_compilation *c, const tc_attribute *attribute, tc_word word,
+                         const char *text);
+bool tc_check_dates(tc_compilation *c, tc_place place, const tc_facts *facts); /* dates.c */
 bool tc_same_fact(const tc_fact *a, const tc_fact *b);
 
 /* The fact an attribute with this value would be; complains when it cannot be. */

@@ -57,7 +57,8 @@ static void resolve_row(tc_compilation *c, const tc_scheme *scheme, const tc_fie
     if (!resolve_standing(c, row))
         row->sound = false;
     if (!tc_read_facts(c, row->facts_word, &row->facts, &row->tag) ||
-        !tc_check_parts(c, scheme, row->facts_word.place, &row->facts))
+        !tc_check_parts(c, scheme, row->facts_word.place, &row->facts) ||
+        !tc_check_dates(c, row->facts_word.place, &row->facts))
         row->sound = false;
 }
 

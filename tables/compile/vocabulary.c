@@ -120,11 +120,16 @@ static bool read_attribute_kind(tc_compilation *c, tc_word word, bool *is_list,
     read->joined = tc_is(word, "several");
     read->names_fields = tc_is(word, "fields");
     read->kind = tc_is(word, "number") ? ATTRIBUTE_NUMBER : ATTRIBUTE_TEXT;
+    read->writes = tc_is(word, "form")     ? TC_DATE_FORM
+                   : tc_is(word, "months") ? TC_MONTHS
+                   : tc_is(word, "day")    ? TC_DAY
+                                           : TC_FREE_TEXT;
     *is_list = read->joined || tc_is(word, "list");
-    if (*is_list || read->names_fields || read->kind == ATTRIBUTE_NUMBER || tc_is(word, "text"))
+    if (*is_list || read->names_fields || read->writes != TC_FREE_TEXT ||
+        read->kind == ATTRIBUTE_NUMBER || tc_is(word, "text"))
         return true;
-    tc_complain(c, word.place, "there is no kind \"%s\"; write number, text, list, several or "
-                               "fields", tc_string(c, word));
+    tc_complain(c, word.place, "there is no kind \"%s\"; write number, text, list, several, "
+                               "fields, form, months or day", tc_string(c, word));
     return false;
 }
 
