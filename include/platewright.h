@@ -78,6 +78,8 @@ typedef struct plw_names plw_names;
 #define PLW_MAX_CLAIMS 24      /* claims of one result */
 #define PLW_MAX_CLAIM_TEXT 1024 /* bytes of a claims text */
 #define PLW_MAX_CLAIM_ROWS 16  /* rows told of one claim */
+#define PLW_MAX_PATTERNS 256   /* patterns of one expectation */
+#define PLW_MAX_PATTERN_ROWS 16 /* rows told of one pattern */
 #define PLW_MAX_NAMES 4194304 /* bytes of a names text */
 #define PLW_MAX_NAMES_LINE 1024 /* bytes of one line of a names text */
 #define PLW_MAX_WORDS 512     /* bytes of the words in such a line */
@@ -341,6 +343,7 @@ PLW_API int32_t plw_batch(const plw_tables *tables, const char *text, const size
 #define PLW_FORMAT_MARKDOWN 1
 #define PLW_FORMAT_JSON 2     /* one object; its JSON Schema is installed */
 #define PLW_FORMAT_SVG 3      /* a drawing of the best reading, safe inside a page */
+#define PLW_FORMAT_HTML 4     /* a page that stands alone: no script, nothing to fetch */
 #define PLW_EXPLAIN_SOURCES 1u /* list the sources in full */
 
 PLW_API int32_t plw_explain(const plw_result *result, int32_t format, uint32_t flags,
@@ -638,8 +641,6 @@ PLW_API int32_t plw_claim_sentence(const plw_result *result, uint32_t claim, cha
 PLW_API const char *plw_verdict_name(int32_t verdict);
 PLW_API const char *plw_reason_name(int32_t reason);
 
-/* ---- Cautions --------------------------------------------------------- */
-
 /* ---- Cars: plates held against each other ----------------------------- */
 
 /* A car collects what was found where: the full number on the dash, a short
@@ -672,7 +673,7 @@ PLW_API void plw_car_free(plw_car *car);
 PLW_API size_t plw_car_size(void);
 PLW_API int32_t plw_car_place(void *memory, size_t size, plw_car **car);
 
-/* Takes all plates away. Names, as for plw_result_use_names, stay. */
+/* Takes all plates and dates away. Names, as for plw_result_use_names, stay. */
 PLW_API void plw_car_clear(plw_car *car);
 PLW_API int32_t plw_car_use_names(plw_car *car, const plw_names *names);
 
@@ -689,6 +690,13 @@ PLW_API int32_t plw_car_add_plate(plw_car *car, int32_t place, const char *text,
  * for plw_decode. */
 PLW_API int32_t plw_compare(const plw_tables *tables, plw_car *car, const char *hints,
                             uint32_t flags);
+
+/* Holds claims against the joined number of the last comparison, as
+ * plw_check_claims does; plw_claim_ accessors on plw_car_result tell the verdicts,
+ * until the next comparison. Where plates differ, a claim is told only if every
+ * reading of what they show says the same. Arguments and status as for
+ * plw_check_claims. */
+PLW_API int32_t plw_car_check_claims(plw_car *car, const char *claims, size_t length);
 
 #define PLW_PLATE_AGREES 1         /* every character that can be compared agrees */
 #define PLW_PLATE_DIFFERS 2        /* a character differs from that of another plate */
@@ -729,6 +737,88 @@ PLW_API uint32_t plw_plate_differs(const plw_car *car, uint32_t plate, uint32_t 
 /* One sentence in English. Wording may improve in any release. */
 PLW_API int32_t plw_plate_sentence(const plw_car *car, uint32_t plate, char *buffer,
                                    size_t capacity, size_t *needed);
+
+/* ---- Dates, as they were added, by index from 0 ----------------------- */
+
+#define PLW_MAX_DATES 16      /* dates of one car */
+#define PLW_MAX_DATE_TEXT 64  /* bytes of one date as typed */
+#define PLW_MAX_DATE_SPANS 16 /* runs of days that one date can mean */
+
+#define PLW_DATE_CASTING 1  /* cast into a part */
+#define PLW_DATE_ASSEMBLY 2 /* stamped on an engine or gearbox that was put together */
+#define PLW_DATE_BODY_TAG 3 /* on a body tag or data plate, the day a car was planned for */
+#define PLW_DATE_LABEL 4    /* on a door or certification label */
+
+/* The stable name of a kind of date ("body_tag") and its label for people; "" for
+ * any other number. */
+PLW_API const char *plw_date_kind_name(int32_t kind);
+PLW_API const char *plw_date_kind_label(int32_t kind);
+
+/* Adds a date code as it was found ("8C1", "D 16 5"); plw_compare reads it as the
+ * tables say that the car's maker wrote such dates. Separators do not matter, and
+ * small letters are read as capitals. Whatever was compared before is forgotten.
+ * Status PLW_E_ARGUMENT for another kind, PLW_E_TOO_LONG for a longer text or one
+ * date more than PLW_MAX_DATES. */
+PLW_API int32_t plw_car_add_date(plw_car *car, int32_t kind, const char *text, size_t length);
+
+/* Later is worded as what was compared and judges neither part nor car. A date
+ * that can mean several days, or a car that can be of several model years, has the
+ * verdict of what suits it best. */
+#define PLW_DATE_VERDICT_FITS 1
+#define PLW_DATE_VERDICT_LATER 2 /* than the car: its model year, label or tag */
+#define PLW_DATE_VERDICT_ORDER 3 /* a casting later than the assembly, if of one part */
+#define PLW_DATE_VERDICT_EARLY 4 /* by a rule of thumb, or before the model year */
+#define PLW_DATE_VERDICT_OPEN 5  /* for the reason given */
+
+#define PLW_DATE_REASON_NONE 0
+#define PLW_DATE_REASON_NOT_UNDERSTOOD 1 /* no form of the tables, or no day: 31 April */
+#define PLW_DATE_REASON_NO_READING 2     /* the car has no model year */
+#define PLW_DATE_REASON_NO_FORM 3        /* the tables know no such dates of this car */
+#define PLW_DATE_REASON_NO_DAY 4         /* no such day near the car: 29 February 1967 */
+#define PLW_DATE_REASON_TOO_MANY 5       /* it can mean too many days */
+
+/* The verdict that speaks most against a date: later, order, early, open, fits. 0
+ * before compare and without dates. It is no part of plw_car_verdict, which speaks
+ * of plates only. */
+PLW_API int32_t plw_car_date_verdict(const plw_car *car);
+/* Stable names: "fits", "later" ...; "none", "not-understood" ... */
+PLW_API const char *plw_date_verdict_name(int32_t verdict);
+PLW_API const char *plw_date_reason_name(int32_t reason);
+
+/* The first and last day on which the car can have been built, as YYYYMMDD: its
+ * model years, narrowed by labels and tags. A model year is taken to be built from
+ * July of the year before to December unless a row says otherwise, and a car within
+ * 30 days of a body tag's date. 0 before compare and when no model year is known. */
+PLW_API int32_t plw_car_built_first(const plw_car *car);
+PLW_API int32_t plw_car_built_last(const plw_car *car);
+
+PLW_API uint32_t plw_date_count(const plw_car *car);
+PLW_API int32_t plw_date_kind(const plw_car *car, uint32_t date);
+/* The text as read: capitals, one blank for separators, '?' for any other sign. */
+PLW_API int32_t plw_date_text(const plw_car *car, uint32_t date, char *buffer, size_t capacity,
+                              size_t *needed);
+/* The days it can mean, as runs from first to last, YYYYMMDD, in order. Of a year
+ * that shows its last figure only the one nearest to the model year is meant, of two
+ * figures one from 70 years before it to 29 after; without any year all days near the
+ * car count. 1 from capped: there were more. */
+PLW_API uint32_t plw_date_span_count(const plw_car *car, uint32_t date);
+PLW_API int32_t plw_date_span_first(const plw_car *car, uint32_t date, uint32_t span);
+PLW_API int32_t plw_date_span_last(const plw_car *car, uint32_t date, uint32_t span);
+PLW_API int32_t plw_date_capped(const plw_car *car, uint32_t date);
+/* The row that tells how the date is written, or PLW_NONE; for an early one the row
+ * with the rule of thumb, or PLW_NONE when it is the model year's begin. */
+PLW_API uint32_t plw_date_row(const plw_car *car, uint32_t date);
+PLW_API uint32_t plw_date_rule(const plw_car *car, uint32_t date);
+/* The other date that a verdict but fits rests on, or PLW_NONE for the model year. */
+PLW_API uint32_t plw_date_against(const plw_car *car, uint32_t date);
+PLW_API int32_t plw_date_verdict(const plw_car *car, uint32_t date);
+PLW_API int32_t plw_date_reason(const plw_car *car, uint32_t date);
+/* PLW_GRADE_FAULT for later, but PLW_GRADE_DOUBT where a form is not confirmed;
+ * doubt for order and early, note for open, clear for fits. */
+PLW_API int32_t plw_date_grade(const plw_car *car, uint32_t date);
+/* One sentence in English. Wording may improve in any release. */
+PLW_API int32_t plw_date_sentence(const plw_car *car, uint32_t date, char *buffer, size_t capacity,
+                                  size_t *needed);
 
 /* ---- Differences, by position, by index from 0 ------------------------ */
 
@@ -777,17 +867,124 @@ PLW_API uint32_t plw_car_reading(const plw_car *car);
 
 /* ---- What to look at next, by index from 0 ---------------------------- */
 
-/* Which plate to photograph, which character to read again. */
+/* Which plate to photograph, which character to read again, which document would
+ * settle a claim. */
 PLW_API uint32_t plw_advice_count(const plw_car *car);
 PLW_API int32_t plw_advice_sentence(const plw_car *car, uint32_t advice, char *buffer,
                                     size_t capacity, size_t *needed);
 
-/* The comparison as text, Markdown or JSON (its JSON Schema is installed):
- * plates stacked so that their characters align, what agrees, what differs, what
- * is open, what to look at next, cautions. format and flags as for
- * plw_explain. */
+/* The comparison in any format of plw_explain (the JSON Schema is installed):
+ * plates stacked so that their characters align, what they say together, what
+ * agrees, what contradicts, what is open, what to look at next, cautions. A
+ * drawing or a page has it all, too. flags as for plw_explain. */
 PLW_API int32_t plw_explain_car(const plw_car *car, int32_t format, uint32_t flags, char *buffer,
                                 size_t capacity, size_t *needed);
+
+/* ---- Expect: from claims to the numbers that could bear them ----------- */
+
+/* What plw_expect found. Reused from call to call; about three quarters of a
+ * mebibyte. */
+typedef struct plw_expectation plw_expectation;
+
+/* From the heap or in memory of the caller, as for a result. */
+PLW_API int32_t plw_expectation_new(plw_expectation **expectation);
+PLW_API void plw_expectation_free(plw_expectation *expectation);
+PLW_API size_t plw_expectation_size(void);
+PLW_API int32_t plw_expectation_place(void *memory, size_t size, plw_expectation **expectation);
+/* As for a result: titles and words of the host. */
+PLW_API int32_t plw_expectation_use_names(plw_expectation *expectation, const plw_names *names);
+
+/* expect: for every scheme and layout, the patterns of the numbers that could
+ * bear the claims. claims are those of plw_check_claims; hints and flags as for
+ * plw_decode: hints rank, and hide nothing. The expectation is overwritten; on
+ * failure it is empty.
+ *
+ * A pattern is a number with sets of characters, written as damaged numbers are:
+ * "?27[RZ]8P??????". It tells a claim when all it covers supports it; a claim that
+ * the scheme does not code, or whose codes leave it open, stays open and rules
+ * nothing out. Every number whose reading supports all claims is covered as long
+ * as the tables know the codes that bear on them, and no pattern covers a number
+ * that such a code would contradict. Where one pattern cannot tell both, there
+ * are several. Patterns stand in order: those that leave the fewest claims open,
+ * then those that meet the most hints, then as in the tables.
+ *
+ * Status: PLW_E_ARGUMENT, PLW_E_FLAGS, PLW_E_TOO_LONG, PLW_E_HINT, PLW_E_CLAIM. */
+PLW_API int32_t plw_expect(const plw_tables *tables, const char *claims, size_t length,
+                           const char *hints, uint32_t flags, plw_expectation *expectation);
+
+/* One sentence on the whole: how many patterns there are or, if there is none,
+ * which claims rule everything out. Wording may improve in any release. */
+PLW_API int32_t plw_expectation_sentence(const plw_expectation *expectation, char *buffer,
+                                         size_t capacity, size_t *needed);
+/* 1 when there is more than is listed: over PLW_MAX_PATTERNS, or the search came
+ * to its limit of 4 million codes for one layout. */
+PLW_API int32_t plw_expectation_capped(const plw_expectation *expectation);
+
+/* The claims as given, by index from 0, and the attribute's stable name. */
+PLW_API uint32_t plw_expectation_claim_count(const plw_expectation *expectation);
+PLW_API const char *plw_expectation_claim_attribute(const plw_expectation *expectation,
+                                                    uint32_t claim);
+PLW_API int32_t plw_expectation_claim_text(const plw_expectation *expectation, uint32_t claim,
+                                           char *buffer, size_t capacity, size_t *needed);
+/* 0 when attribute or value are not understood: it is open in every pattern. */
+PLW_API int32_t plw_expectation_understands(const plw_expectation *expectation,
+                                            uint32_t claim);
+/* Why there is no pattern: 1 for the claims that together leave nothing, as few
+ * as possible; just one when it leaves nothing by itself. And 1 for claims
+ * without which something would be left. */
+PLW_API int32_t plw_expectation_rules_out(const plw_expectation *expectation, uint32_t claim);
+PLW_API int32_t plw_expectation_left_without(const plw_expectation *expectation,
+                                             uint32_t claim);
+
+/* Patterns, by index from 0. The layout is an index of plw_layout_length. */
+PLW_API uint32_t plw_pattern_count(const plw_expectation *expectation);
+PLW_API uint32_t plw_pattern_scheme(const plw_expectation *expectation, uint32_t pattern);
+PLW_API uint32_t plw_pattern_layout(const plw_expectation *expectation, uint32_t pattern);
+/* The model years for which it was made; its characters may allow others. */
+PLW_API uint32_t plw_pattern_year_count(const plw_expectation *expectation, uint32_t pattern);
+PLW_API int32_t plw_pattern_year(const plw_expectation *expectation, uint32_t pattern,
+                                 uint32_t index);
+/* The pattern itself, which plw_decode takes: at most PLW_MAX_TEXT bytes, for
+ * which the longest brackets become '?' if need be. '?' is all that the layout
+ * allows. */
+PLW_API int32_t plw_pattern_text(const plw_expectation *expectation, uint32_t pattern,
+                                 char *buffer, size_t capacity, size_t *needed);
+/* The running numbers that the tables know for it, as they write them
+ * ("100001+"); "" when they know none. */
+PLW_API int32_t plw_pattern_range(const plw_expectation *expectation, uint32_t pattern,
+                                  char *buffer, size_t capacity, size_t *needed);
+/* 1 when it tells the claim, 0 when it leaves it open. */
+PLW_API int32_t plw_pattern_tells(const plw_expectation *expectation, uint32_t pattern,
+                                  uint32_t claim);
+/* The rows that speak for the claims, at most PLW_MAX_PATTERN_ROWS; the weakest
+ * standing of all of them (PLW_E_ABSENT without rows), and the marks of any. */
+PLW_API uint32_t plw_pattern_row_count(const plw_expectation *expectation, uint32_t pattern);
+PLW_API uint32_t plw_pattern_row(const plw_expectation *expectation, uint32_t pattern,
+                                 uint32_t index);
+PLW_API int32_t plw_pattern_standing(const plw_expectation *expectation, uint32_t pattern);
+PLW_API uint32_t plw_pattern_marks(const plw_expectation *expectation, uint32_t pattern);
+/* One sentence in English. Wording may improve in any release. */
+PLW_API int32_t plw_pattern_sentence(const plw_expectation *expectation, uint32_t pattern,
+                                     char *buffer, size_t capacity, size_t *needed);
+
+/* The reverse test: whether a pattern covers a number. Both are read as by
+ * plw_decode, without tables: no character is taken for another. *position (may
+ * be NULL) receives the first position that does not fit or is open, from 1; 0
+ * when the number is covered. Status PLW_E_ARGUMENT, PLW_E_TOO_LONG. */
+#define PLW_COVERED_NOT 0
+#define PLW_COVERED 1
+#define PLW_COVERED_OPEN 2 /* the number's unreadable characters decide */
+PLW_API int32_t plw_pattern_covers(const char *pattern, size_t pattern_length,
+                                   const char *number, size_t number_length,
+                                   int32_t *covered, uint32_t *position);
+
+/* The expectation as text, Markdown or JSON (its JSON Schema is installed).
+ * format and flags as for plw_explain. */
+PLW_API int32_t plw_explain_expectation(const plw_expectation *expectation, int32_t format,
+                                        uint32_t flags, char *buffer, size_t capacity,
+                                        size_t *needed);
+
+/* ---- Cautions --------------------------------------------------------- */
 
 /* What human outputs must close with: a number that reads well does not prove
  * the car. Cautions by index from 0. */

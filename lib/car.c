@@ -45,6 +45,7 @@ void plwi_car_forget(plw_car *car)
         plate->verdict = 0;
         plate->alignment = (plwi_alignment){ .row = PLW_NONE, .taken = PLW_TAKEN_NOT };
     }
+    plwi_forget_dates(car);
     plwi_clear(&car->result, car->tables);
     plwi_clear(&car->scratch, car->tables);
 }
@@ -94,7 +95,7 @@ void plw_car_clear(plw_car *car)
 {
     if (car == NULL)
         return;
-    car->plate_count = 0;
+    car->plate_count = car->date_count = 0;
     plwi_car_forget(car);
 }
 
@@ -140,6 +141,11 @@ const char *plw_plate_verdict_name(int32_t verdict)
     default:
         return "";
     }
+}
+
+int32_t plw_car_check_claims(plw_car *car, const char *claims, size_t length)
+{
+    return plw_check_claims(car ? &car->result : NULL, claims, length);
 }
 
 const plw_result *plw_car_result(const plw_car *car)

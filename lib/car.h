@@ -5,6 +5,7 @@
 #ifndef PLW_CAR_H
 #define PLW_CAR_H
 
+#include "dates.h"
 #include "internal.h"
 
 /* How the characters of a plate lie on the positions of the full number. */
@@ -70,6 +71,10 @@ struct plw_car {
     plwi_joined joined[PLW_MAX_JOINED];
     plwi_difference differences[PLW_MAX_DIFFERENCES];
     plwi_missing missing[PLACE_COUNT];
+    int32_t date_verdict; /* 0: not compared, or no dates */
+    uint32_t date_count;
+    plwi_days built; /* days on which the car can have been built; 0: not known */
+    plwi_date dates[PLW_MAX_DATES];
     plw_result result;
     plw_result scratch;
 };
@@ -97,6 +102,8 @@ uint32_t plwi_stamp_positions(image_t image, uint32_t layout, const plwi_stamp *
                               uint8_t positions[MAX_POSITIONS]);
 int plwi_stamp_is_partial(const plwi_stamp *stamp);
 int plwi_stamp_repeats_nothing(const plwi_stamp *stamp);
+/* The text a row states under the name of an attribute, or "". */
+const char *plwi_stated_text(image_t image, const unsigned char *row, const char *name);
 
 /* ---- compare and what it shares with the sentences ----------------------- */
 
@@ -104,6 +111,13 @@ int plwi_stamp_repeats_nothing(const plwi_stamp *stamp);
 uint32_t plwi_contradictions(const plw_car *car);
 /* Model years of the readings on the layout that the comparison rests on. */
 plwi_years plwi_car_years(const plw_car *car);
+
+/* ---- dates ---------------------------------------------------------------- */
+
+void plwi_forget_dates(plw_car *car);
+/* Once the plates are compared. */
+void plwi_judge_dates(plw_car *car);
+void plwi_put_date_sentence(plwi_writer *out, const plw_car *car, uint32_t date);
 
 /* ---- car_sentence -------------------------------------------------------- */
 

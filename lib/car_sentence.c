@@ -473,11 +473,67 @@ static int advise_on_open(adviser *a)
     return 1;
 }
 
+static void put_claim(plwi_writer *out, const plwi_view *view, uint32_t claim,
+                      const char *before, const char *after)
+{
+    plwi_piece text;
+    plwi_put_text(out, before);
+    plwi_put_text(out, plwi_claim_text(view, claim, &text));
+    plwi_put_text(out, after);
+}
+
+/* What would tell more about a claim that the number does not support. */
+static void put_claim_advice(plwi_writer *out, const plwi_view *view, uint32_t claim)
+{
+    int is_contradicted = plw_claim_verdict(view->result, claim) == PLW_VERDICT_CONTRADICTED;
+    int is_unreadable = plw_claim_reason(view->result, claim) == PLW_REASON_UNREADABLE;
+    uint32_t positions = plw_claim_positions(view->result, claim);
+    if (positions && (is_contradicted || is_unreadable)) {
+        plwi_put_text(out, "Read ");
+        put_positions(out, positions);
+        put_claim(out, view, claim,
+                  is_contradicted ? " again, and ask what the claim " : " again for the claim ",
+                  is_contradicted ? " rests on." : ".");
+    } else if (is_contradicted) {
+        put_claim(out, view, claim, "Ask what the claim ", " rests on.");
+    } else {
+        put_claim(out, view, claim, "For the claim ",
+                  " look for a document of the time: the order, the invoice or the maker's build "
+                  "record.");
+    }
+}
+
+static int advise_on_claims(adviser *a)
+{
+    plwi_view view = { .result = &a->car->result, .tables = a->car->tables };
+    for (uint32_t i = 0; i < plw_claim_count(view.result); i++) {
+        if (plw_claim_verdict(view.result, i) == PLW_VERDICT_SUPPORTED ||
+            plw_claim_reason(view.result, i) == PLW_REASON_NOT_UNDERSTOOD || !is_wanted(a))
+            continue;
+        put_claim_advice(a->out, &view, i);
+        return 1;
+    }
+    return 0;
+}
+
+/* What may tell the model year where the number leaves it open. */
+static int advise_on_years(adviser *a)
+{
+    plwi_years years = plwi_car_years(a->car);
+    if (plwi_years_count(years) < 2 || !is_wanted(a))
+        return 0;
+    plwi_put_text(a->out, "The model year stays open, ");
+    put_years(a->out, years);
+    plwi_put_text(a->out, ": look for date codes on castings and for the first registration.");
+    return 1;
+}
+
 int plwi_put_advice(plwi_writer *out, const plw_car *car, uint32_t index)
 {
     adviser a = { out, car, index };
     if (car->verdict == 0)
         return 0;
     return advise_rereading(&a) || advise_on_strange(&a) || advise_on_not_understood(&a) ||
-           advise_on_unreadable(&a) || advise_on_missing(&a) || advise_on_open(&a);
+           advise_on_unreadable(&a) || advise_on_missing(&a) || advise_on_open(&a) ||
+           advise_on_years(&a) || advise_on_claims(&a);
 }

@@ -10,24 +10,7 @@
 
 #define PART(part) (UINT32_C(1) << (part))
 
-/* What a fact, a row or a field says to one part of a claim. */
-enum outcome {
-    SILENT,  /* states nothing of the kind */
-    UNKNOWN, /* a field whose code is not in the tables */
-    MIXED,   /* some of its rows agree and others do not */
-    NEAR,    /* too loose to decide */
-    DIFFERS,
-    AGREES,
-    OUTCOME_COUNT
-};
-
-typedef struct judge {
-    const plw_result *result;
-    image_t image;
-    const plwi_reading *reading;
-    const plwi_wanted *wanted;
-    uint64_t attributes[PART_COUNT]; /* of the image, that state a part */
-} judge;
+typedef plwi_judge judge;
 
 /* ---- attributes that state a part --------------------------------------------- */
 
@@ -289,6 +272,20 @@ static enum outcome judge_empty_slot(const plwi_slot *slot)
     return slot->state == PLW_FIELD_UNREADABLE ? MIXED : UNKNOWN;
 }
 
+enum outcome plwi_join_outcomes(const uint32_t found[OUTCOME_COUNT], unsigned marks)
+{
+    uint32_t count = 0;
+    for (unsigned i = 0; i < OUTCOME_COUNT; i++)
+        count += found[i];
+    if (found[AGREES] && (found[AGREES] == count || (marks & MARK_DISPUTED)))
+        return AGREES;
+    if (found[DIFFERS] && found[DIFFERS] == count)
+        return DIFFERS;
+    if (!found[AGREES] && !found[DIFFERS])
+        return found[NEAR] ? NEAR : SILENT;
+    return MIXED;
+}
+
 /* The rows of a field are alternatives: they decide when they are of one voice,
  * or when sources differ and one of them agrees. */
 static enum outcome judge_slot(const judge *j, const plwi_slot *slot, unsigned part)
@@ -303,13 +300,10 @@ static enum outcome judge_slot(const judge *j, const plwi_slot *slot, unsigned p
         marks |= row[ROW_MARKS];
     }
     found[SILENT] += slot->cut;
-    if (found[AGREES] && (found[AGREES] == slot->row_count || (marks & MARK_DISPUTED)))
-        return AGREES;
-    if (found[DIFFERS] == slot->row_count && !slot->cut)
-        return slot->state != PLW_FIELD_UNREADABLE || is_closed(j, slot) ? DIFFERS : MIXED;
-    if (!found[AGREES] && !found[DIFFERS])
-        return found[NEAR] ? NEAR : SILENT;
-    return MIXED;
+    enum outcome outcome = plwi_join_outcomes(found, marks);
+    if (outcome == DIFFERS && slot->state == PLW_FIELD_UNREADABLE && !is_closed(j, slot))
+        return MIXED;
+    return outcome;
 }
 
 /* ---- evidence ------------------------------------------------------------------------------ */
@@ -347,12 +341,17 @@ typedef struct poll {
     int overlays;        /* fields that add detail were asked, too */
 } poll;
 
-static enum outcome judge_scheme(const judge *j, unsigned part)
+enum outcome plwi_scheme_outcome(const plwi_judge *j, uint32_t index, unsigned part)
 {
-    const unsigned char *scheme = plwi_scheme(
-        j->image, plwi_u16(plwi_layout(j->image, j->reading->layout) + LAYOUT_SCHEME));
+    const unsigned char *scheme = plwi_scheme(j->image, index);
     return judge_facts(j, plwi_u32(scheme + SCHEME_FACT), plwi_u32(scheme + SCHEME_FACT_COUNT),
                        part);
+}
+
+static enum outcome judge_scheme(const judge *j, unsigned part)
+{
+    return plwi_scheme_outcome(
+        j, plwi_u16(plwi_layout(j->image, j->reading->layout) + LAYOUT_SCHEME), part);
 }
 
 static void ask_fields(const judge *j, unsigned part, poll *p)
@@ -396,7 +395,7 @@ static int begin_alike(const char *stated, const char *plain)
 
 /* A name can only contradict when the tables use it for something else: it may
  * be another word for the same thing. */
-static int is_known_name(const judge *j)
+int plwi_is_known_name(const plwi_judge *j)
 {
     char plain[PLAIN_SIZE];
     for (uint32_t i = 0; i < plwi_count(j->image, SECTION_FACTS); i++) {
@@ -456,7 +455,7 @@ static void weigh_text(const judge *j, const poll *p, plwi_evidence *evidence)
         decide(j, PART_TEXT, p, AGREES, evidence);
     } else if (p->found[DIFFERS] + p->found[NEAR] == 0 || p->found[MIXED] + p->found[UNKNOWN]) {
         leave_open(j, PART_TEXT, p, evidence);
-    } else if (is_known_name(j)) {
+    } else if (plwi_is_known_name(j)) {
         decide(j, PART_TEXT, p, p->found[DIFFERS] ? DIFFERS : NEAR, evidence);
     } else {
         not_told(evidence, p->found[NEAR] ? PLW_REASON_NEAR : PLW_REASON_UNKNOWN_NAME);
@@ -510,7 +509,7 @@ static void judge_stated(const judge *j, unsigned part, plwi_evidence *evidence)
 
 /* ---- model year --------------------------------------------------------- */
 
-static int is_claimed_year(const plwi_wanted *wanted, int year)
+int plwi_is_claimed_year(const plwi_wanted *wanted, int year)
 {
     return wanted->year < 100 ? year % 100 == wanted->year : year == wanted->year;
 }
@@ -519,7 +518,7 @@ static int has_claimed_year(const judge *j, plwi_years years)
 {
     for (int year = plwi_years_next(years, FIRST_YEAR - 1); year;
          year = plwi_years_next(years, year))
-        if (is_claimed_year(j->wanted, year))
+        if (plwi_is_claimed_year(j->wanted, year))
             return 1;
     return 0;
 }
@@ -643,14 +642,27 @@ static void join(plwi_evidence *whole, const plwi_evidence *part)
     }
 }
 
-void plwi_judge_claim(const plw_result *result, uint32_t reading, uint32_t about,
-                      const plwi_wanted *wanted, plwi_evidence *evidence)
+plwi_judge plwi_judge_of_rows(image_t image, uint32_t about, const plwi_wanted *wanted)
 {
-    judge j = { result, plwi_image(result->tables), &result->readings[reading], wanted, { 0 } };
+    plwi_judge j = { NULL, image, NULL, wanted, { 0 } };
     for (unsigned part = 0; part < PART_COUNT; part++)
         if (wanted->parts & PART(part))
             j.attributes[part] = attributes_named(
-                j.image, part == PART_TEXT ? &names_of_text[about] : &names_of_part[part]);
+                image, part == PART_TEXT ? &names_of_text[about] : &names_of_part[part]);
+    return j;
+}
+
+enum outcome plwi_row_outcome(const plwi_judge *j, uint32_t row, unsigned part)
+{
+    return judge_whole_row(j, plwi_row(j->image, row), part);
+}
+
+void plwi_judge_claim(const plw_result *result, uint32_t reading, uint32_t about,
+                      const plwi_wanted *wanted, plwi_evidence *evidence)
+{
+    judge j = plwi_judge_of_rows(plwi_image(result->tables), about, wanted);
+    j.result = result;
+    j.reading = &result->readings[reading];
     memset(evidence, 0, sizeof *evidence);
     for (unsigned part = 0; part < PART_COUNT; part++) {
         plwi_evidence one;

@@ -65,8 +65,9 @@ static int32_t add_claim(plwi_claims *claims, uint16_t start, uint16_t length)
     return PLW_OK;
 }
 
-static int32_t read_claims(plwi_claims *claims, const char *text, size_t length)
+int32_t plwi_read_claims(plwi_claims *claims, const char *text, size_t length)
 {
+    claims->count = 0;
     if (length > PLW_MAX_CLAIM_TEXT)
         return PLW_E_TOO_LONG;
     if (!is_showable(text, length))
@@ -144,7 +145,7 @@ int32_t plw_check_claims(plw_result *result, const char *claims, size_t length)
     result->claims.count = 0;
     if (claims == NULL && length > 0)
         return PLW_E_ARGUMENT;
-    int32_t status = read_claims(&result->claims, claims, length);
+    int32_t status = plwi_read_claims(&result->claims, claims, length);
     if (status != PLW_OK) {
         result->claims.count = 0;
         return status;

@@ -95,7 +95,43 @@ int plwi_read_barrels(const char *text, int32_t *carburettors, int32_t *barrels)
 /* The bit of a body of the tables ("hardtop"), or 0. */
 uint32_t plwi_body(const char *name);
 
-/* ---- judge: what one reading says ------------------------------------- */
+/* ---- the text ----------------------------------------------------------- */
+
+/* Takes "attribute=value; ..." apart. Status: PLW_E_TOO_LONG, PLW_E_CLAIM. */
+int32_t plwi_read_claims(plwi_claims *claims, const char *text, size_t length);
+
+/* ---- judge: what one row, or one reading, says ------------------------- */
+
+/* What a fact, a row or a field says to one part of a claim. */
+enum outcome {
+    SILENT,  /* states nothing of the kind */
+    UNKNOWN, /* a field whose code is not in the tables */
+    MIXED,   /* some of its rows agree and others do not */
+    NEAR,    /* too loose to decide */
+    DIFFERS,
+    AGREES,
+    OUTCOME_COUNT
+};
+
+typedef struct plwi_judge {
+    const plw_result *result; /* NULL where rows alone are asked */
+    image_t image;
+    const plwi_reading *reading;
+    const plwi_wanted *wanted;
+    uint64_t attributes[PART_COUNT]; /* of the image, that state a part */
+} plwi_judge;
+
+/* For asking rows; wanted must stay. */
+plwi_judge plwi_judge_of_rows(image_t image, uint32_t about, const plwi_wanted *wanted);
+/* What a row says to a part; one that differs in another part differs. */
+enum outcome plwi_row_outcome(const plwi_judge *judge, uint32_t row, unsigned part);
+/* What the facts of a scheme say. */
+enum outcome plwi_scheme_outcome(const plwi_judge *judge, uint32_t scheme, unsigned part);
+/* What alternatives say together: how many of them say what, and the marks of any. */
+enum outcome plwi_join_outcomes(const uint32_t found[OUTCOME_COUNT], unsigned marks);
+/* 1 when the tables use the name that is wanted, so that another one differs. */
+int plwi_is_known_name(const plwi_judge *judge);
+int plwi_is_claimed_year(const plwi_wanted *wanted, int year);
 
 void plwi_judge_claim(const plw_result *result, uint32_t reading, uint32_t about,
                       const plwi_wanted *wanted, plwi_evidence *evidence);

@@ -709,6 +709,7 @@ static void settle_on_best(search *s)
     for (uint32_t i = 0; i < car->plate_count; i++)
         car->plates[i].alignment = s->trial.plates[i];
     read_joined(s);
+    plwi_validate(&car->result);
     list_differences(s);
     list_missing(s);
 }
@@ -731,5 +732,6 @@ int32_t plw_compare(const plw_tables *tables, plw_car *car, const char *hints, u
     if (car->joined_count > 0)
         settle_on_best(&s);
     judge(&s);
+    plwi_judge_dates(car);
     return PLW_OK;
 }

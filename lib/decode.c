@@ -119,7 +119,7 @@ static int names_maker(const char *attribute)
            strcmp(attribute, "brand") == 0;
 }
 
-static int facts_name_maker(image_t image, uint32_t first, uint32_t count, const plwi_hints *hints)
+int plwi_facts_name_maker(image_t image, uint32_t first, uint32_t count, const plwi_hints *hints)
 {
     for (uint32_t i = first; i < first + count; i++) {
         const unsigned char *fact = plwi_fact(image, i);
@@ -138,14 +138,14 @@ static int reading_names_maker(const plw_result *result, image_t image,
                                const plwi_reading *reading, const unsigned char *scheme,
                                const plwi_hints *hints)
 {
-    if (facts_name_maker(image, plwi_u32(scheme + SCHEME_FACT),
-                         plwi_u32(scheme + SCHEME_FACT_COUNT), hints))
+    if (plwi_facts_name_maker(image, plwi_u32(scheme + SCHEME_FACT),
+                              plwi_u32(scheme + SCHEME_FACT_COUNT), hints))
         return 1;
     for (uint32_t i = 0; i < reading->slot_count; i++) {
         const plwi_slot *slot = &result->slots[reading->slot + i];
         for (uint32_t k = 0; k < slot->row_count; k++) {
             const unsigned char *row = plwi_row(image, result->rows[slot->row + k]);
-            if (facts_name_maker(image, plwi_u32(row + ROW_FACT), row[ROW_FACT_COUNT], hints))
+            if (plwi_facts_name_maker(image, plwi_u32(row + ROW_FACT), row[ROW_FACT_COUNT], hints))
                 return 1;
         }
     }
@@ -186,24 +186,10 @@ enum weight {
     WEIGHT_MEMORY = 1
 };
 
-/* The best standing among the rows of a slot, and whether all are doubtful. */
-static int32_t weigh_rows(const plw_result *result, image_t image, const plwi_slot *slot)
+static int32_t weigh_slot(const plwi_reading *reading, const plwi_slot *slot)
 {
-    int best = STANDING_COUNT, doubtful = slot->row_count > 0;
-    for (uint32_t i = 0; i < slot->row_count; i++) {
-        const unsigned char *row = plwi_row(image, result->rows[slot->row + i]);
-        if (row[ROW_STANDING] < best)
-            best = row[ROW_STANDING];
-        if (!(row[ROW_MARKS] & MARK_DOUBTFUL))
-            doubtful = 0;
-    }
-    return (best == STANDING_MEMORY ? WEIGHT_MEMORY : 0) + (doubtful ? WEIGHT_DOUBTFUL : 0);
-}
-
-static int32_t weigh_slot(const plw_result *result, image_t image, const plwi_reading *reading,
-                          const plwi_slot *slot)
-{
-    int32_t weight = weigh_rows(result, image, slot);
+    int32_t weight = (slot->standing == STANDING_MEMORY ? WEIGHT_MEMORY : 0) +
+                     (slot->all_marks & MARK_DOUBTFUL ? WEIGHT_DOUBTFUL : 0);
     if (slot->overlay && slot->row_count > 0)
         return -WEIGHT_DETAIL;
     if (slot->state == PLW_FIELD_UNKNOWN && slot->rule == RULE_NONE)
@@ -233,7 +219,7 @@ int32_t plwi_score(const plw_result *result, const plwi_reading *reading, const 
     if (plwi_years_empty(reading->years))
         score -= WEIGHT_NO_YEAR;
     for (uint32_t i = 0; i < reading->slot_count; i++)
-        score -= weigh_slot(result, image, reading, &result->slots[reading->slot + i]);
+        score -= weigh_slot(reading, &result->slots[reading->slot + i]);
     return score;
 }
 
@@ -265,7 +251,7 @@ void plwi_decode_number(const plw_tables *tables, const plwi_number *number,
     uint32_t count = result->number.count;
     result->length_known =
         count > 0 && count <= MAX_POSITIONS &&
-        plwi_u16(plwi_record(image, SECTION_LENGTHS, 12, count) + LENGTH_COUNT) > 0;
+        plwi_u16(plwi_record(image, SECTION_LENGTHS, LENGTH_SIZE, count) + LENGTH_COUNT) > 0;
     uint32_t found = plwi_match(image, &result->number, layouts);
     if (found > MAX_LAYOUTS)
         result->capped = 1;

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT
  *
  * Explain: a result as text for people or programs. This file checks what was
- * asked for and holds the phrases that the three forms share.
+ * asked for and holds the phrases that the forms share.
  */
 #include "explain.h"
 
@@ -18,26 +18,19 @@ static void explain(plwi_view *view, int32_t format)
         plwi_explain_markdown(view);
     else if (format == PLW_FORMAT_JSON)
         plwi_explain_json(view);
-    else
+    else if (format == PLW_FORMAT_SVG)
         plwi_explain_svg(view);
-}
-
-static int32_t refuse(int32_t status, char *buffer, size_t capacity, size_t *needed)
-{
-    if (needed)
-        *needed = 0;
-    if (buffer && capacity > 0)
-        buffer[0] = '\0';
-    return status;
+    else
+        plwi_explain_html(view);
 }
 
 int32_t plw_explain(const plw_result *result, int32_t format, uint32_t flags, char *buffer,
                     size_t capacity, size_t *needed)
 {
     if (!result)
-        return refuse(PLW_E_ARGUMENT, buffer, capacity, needed);
-    if (format < PLW_FORMAT_TEXT || format > PLW_FORMAT_SVG || (flags & ~PLW_EXPLAIN_SOURCES))
-        return refuse(PLW_E_FLAGS, buffer, capacity, needed);
+        return plwi_writer_refuse(PLW_E_ARGUMENT, buffer, capacity, needed);
+    if (format < PLW_FORMAT_TEXT || format > PLW_FORMAT_HTML || (flags & ~PLW_EXPLAIN_SOURCES))
+        return plwi_writer_refuse(PLW_E_FLAGS, buffer, capacity, needed);
     plwi_view view = { result, result->tables, flags, PLWI_FULL_READINGS, PLWI_MAX_PLACES,
                        plwi_writer_on(buffer, capacity) };
     if (format == PLW_FORMAT_SVG) {
@@ -182,11 +175,8 @@ plwi_years plwi_reading_years(const plwi_view *view, uint32_t reading)
 
 plwi_years plwi_row_years(const plwi_view *view, uint32_t row)
 {
-    plwi_years years = { 0, 0 };
-    for (int year = FIRST_YEAR; year <= LAST_YEAR; year++)
-        if (plw_row_holds_in(view->tables, row, year))
-            years = plwi_years_or(years, plwi_years_one(year));
-    return years;
+    image_t image = plwi_image(view->tables);
+    return plwi_year_set(image, plwi_u16(plwi_row(image, row) + ROW_YEARS));
 }
 
 int plwi_run_end(plwi_years years, int year)
@@ -717,23 +707,36 @@ uint32_t plwi_field_of_detail(const plwi_view *view, uint32_t reading, uint32_t 
     return PLW_NONE;
 }
 
+/* The field of a scheme that says where its numbers stand, or NULL. */
+static const unsigned char *field_of_places(image_t image, uint32_t scheme)
+{
+    const unsigned char *record = plwi_scheme(image, scheme);
+    uint32_t field = plwi_u32(record + SCHEME_FIELD);
+    uint32_t end = field + plwi_u32(record + SCHEME_FIELD_COUNT);
+    for (; field < end; field++)
+        if (strcmp(plwi_field_name(image, field), "plate_location") == 0)
+            return plwi_field(image, field);
+    return NULL;
+}
+
 uint32_t plwi_next_place(const plwi_view *view, uint32_t reading, uint32_t after)
 {
-    uint32_t scheme = plw_reading_scheme(view->result, reading);
-    uint32_t row = plw_scheme_first_row(view->tables, scheme);
-    uint32_t end = row + plw_scheme_row_count(view->tables, scheme);
+    image_t image = plwi_image(view->tables);
+    const unsigned char *field = field_of_places(image, plw_reading_scheme(view->result, reading));
+    if (field == NULL)
+        return PLW_NONE;
+    uint32_t row = plwi_u32(field + FIELD_ROW);
+    uint32_t end = row + plwi_u32(field + FIELD_ROW_COUNT);
     if (after != PLW_NONE)
         row = after + 1;
     for (; row < end; row++)
-        if (strcmp(plw_row_field(view->tables, row), "plate_location") == 0 &&
-            !plwi_years_empty(years_in_reading(view, reading, row)) &&
+        if (!plwi_years_empty(years_in_reading(view, reading, row)) &&
             plwi_row_applies(view, reading, row) != PLWI_NO)
             return row;
     return PLW_NONE;
 }
 
-/* The lowest source of a row that lies above after and below best. */
-static uint32_t lower_source(const plwi_view *view, uint32_t row, uint32_t after, uint32_t best)
+uint32_t plwi_lower_source(const plwi_view *view, uint32_t row, uint32_t after, uint32_t best)
 {
     uint32_t count = plw_row_source_count(view->tables, row);
     for (uint32_t i = 0; i < count; i++) {
@@ -744,15 +747,15 @@ static uint32_t lower_source(const plwi_view *view, uint32_t row, uint32_t after
     return best;
 }
 
-static uint32_t lower_field_source(const plwi_view *view, uint32_t reading, uint32_t after,
-                                   uint32_t best)
+uint32_t plwi_lower_field_source(const plwi_view *view, uint32_t reading, uint32_t after,
+                                 uint32_t best)
 {
     uint32_t fields = plw_field_count(view->result, reading);
     for (uint32_t field = 0; field < fields; field++) {
         uint32_t rows = plw_field_row_count(view->result, reading, field);
         for (uint32_t i = 0; i < rows; i++)
-            best = lower_source(view, plw_field_row(view->result, reading, field, i), after,
-                                best);
+            best = plwi_lower_source(view, plw_field_row(view->result, reading, field, i), after,
+                                     best);
     }
     return best;
 }
@@ -762,7 +765,7 @@ static uint32_t lower_place_source(const plwi_view *view, uint32_t reading, uint
 {
     uint32_t row = plwi_next_place(view, reading, PLW_NONE);
     for (uint32_t named = 0; row != PLW_NONE && named < view->places; named++) {
-        best = lower_source(view, row, after, best);
+        best = plwi_lower_source(view, row, after, best);
         row = plwi_next_place(view, reading, row);
     }
     return best;
@@ -773,7 +776,7 @@ uint32_t plwi_next_field_source(const plwi_view *view, uint32_t after)
     uint32_t count = plw_reading_count(view->result);
     uint32_t best = PLW_NONE;
     for (uint32_t reading = 0; reading < count; reading++)
-        best = lower_field_source(view, reading, after, best);
+        best = plwi_lower_field_source(view, reading, after, best);
     return best;
 }
 
@@ -782,7 +785,7 @@ uint32_t plwi_next_source(const plwi_view *view, uint32_t after)
     uint32_t full = plwi_full_readings(view);
     uint32_t best = PLW_NONE;
     for (uint32_t reading = 0; reading < full; reading++) {
-        best = lower_field_source(view, reading, after, best);
+        best = plwi_lower_field_source(view, reading, after, best);
         best = lower_place_source(view, reading, after, best);
     }
     return best;

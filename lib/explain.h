@@ -11,7 +11,6 @@
 #include <stdint.h>
 
 #include "internal.h"
-#include "page.h"
 
 /* One text from the tables or about the number. A longer one is never cut: a
  * note of its length stands in its place. */
@@ -45,14 +44,16 @@ void plwi_explain_text(plwi_view *view);
 void plwi_explain_markdown(plwi_view *view);
 void plwi_explain_json(plwi_view *view);
 void plwi_explain_svg(plwi_view *view);
+void plwi_explain_html(plwi_view *view);
 
-/* What other explanations close with, too: a source in full, and the tables and
- * cautions. */
-void plwi_text_source(plwi_page *page, const plwi_view *view, uint32_t source);
-void plwi_text_closing(plwi_page *page, const plwi_view *view);
-void plwi_markdown_source(plwi_view *view, uint32_t source);
-void plwi_markdown_closing(plwi_view *view);
+/* The characters of the number in boxes, for a page. */
+void plwi_svg_strip(plwi_view *view);
+
+/* What other explanations close with, too. */
 void plwi_json_source(plwi_view *view, uint32_t source);
+void plwi_json_findings(plwi_view *view);
+/* The member "claims", where claims were checked. */
+void plwi_json_claims(plwi_view *view);
 void plwi_json_closing(plwi_view *view);
 
 /* ---- Pieces: what an accessor hands over through a buffer --------------- */
@@ -164,6 +165,12 @@ uint32_t plwi_field_of_detail(const plwi_view *view, uint32_t reading, uint32_t 
 /* The next row behind after (PLW_NONE to start) that tells where the number
  * stands on a car of this reading, or PLW_NONE. */
 uint32_t plwi_next_place(const plwi_view *view, uint32_t reading, uint32_t after);
+
+/* The lowest source of a row, or of all fields of a reading, that lies above after
+ * (PLW_NONE to start) and below best, or best. */
+uint32_t plwi_lower_source(const plwi_view *view, uint32_t row, uint32_t after, uint32_t best);
+uint32_t plwi_lower_field_source(const plwi_view *view, uint32_t reading, uint32_t after,
+                                 uint32_t best);
 
 /* The next source behind after (PLW_NONE to start), or PLW_NONE: of a field of
  * any reading, or of all that is told in full, places included. */

@@ -1,165 +1,31 @@
 /* SPDX-License-Identifier: MIT
  *
- * Explain for a car: the plates stacked so that their characters align, what was
- * found, and what to look at next, as text and Markdown.
+ * Explain for a car: the plates stacked so that their characters align, then what
+ * they say together, what agrees, what contradicts, what is open, and what to look
+ * at next. All forms for people say the same; they differ in the stack.
  */
 #include "explain_car.h"
 
+#include "explain_html.h"
+#include "html.h"
 #include "markdown.h"
 
-#define FIRST_EDGE 2u
-#define NAME_WIDTH 24u
-#define STACK_WIDTH (PAGE_WIDTH - FIRST_EDGE - NAME_WIDTH)
+/* ---- what the forms share ---------------------------------------------------- */
 
-/* ---- the stack ------------------------------------------------------------- */
-
-/* Columns of each position, so that "[8B]" has room in every line. */
-typedef struct stack {
-    uint32_t length;
-    int narrow; /* brackets would make it too wide: they become '*' */
-    uint8_t width[MAX_POSITIONS];
-} stack;
-
-static void cell_text(const plwi_cell *cell, plwi_piece *piece)
+int plwi_plate_stand(int32_t verdict)
 {
-    plwi_writer writer = plwi_piece_writer(piece);
-    plwi_put_typed(&writer, cell);
-    plwi_piece_end(piece, &writer);
+    return verdict == PLW_PLATE_AGREES    ? STANDS_FOR
+           : verdict == PLW_PLATE_DIFFERS ? STANDS_AGAINST
+                                          : STANDS_OPEN;
 }
 
-static void widen(stack *s, uint32_t position, const plwi_cell *cell)
-{
-    plwi_piece piece;
-    cell_text(cell, &piece);
-    unsigned columns = plwi_columns(piece.text);
-    if (columns > s->width[position])
-        s->width[position] = (uint8_t)columns;
-}
-
-/* The cell of a plate at a position, or NULL. */
-static const plwi_cell *cell_of(const plwi_plate *plate, uint32_t position)
+const plwi_cell *plwi_plate_cell(const plwi_plate *plate, uint32_t position)
 {
     const plwi_alignment *a = &plate->alignment;
     return a->positions >> position & 1 ? &plate->number.cell[a->cell[position]] : NULL;
 }
 
-static stack stack_of(const plw_car *car)
-{
-    const plwi_number *joined = &car->joined[0].number;
-    stack s = { .length = joined->count };
-    uint32_t columns = 0;
-    for (uint32_t p = 0; p < s.length; p++) {
-        widen(&s, p, &joined->cell[p]);
-        for (uint32_t i = 0; i < car->plate_count; i++)
-            if (cell_of(&car->plates[i], p))
-                widen(&s, p, cell_of(&car->plates[i], p));
-        columns += s.width[p];
-    }
-    s.narrow = columns > STACK_WIDTH;
-    for (uint32_t p = 0; s.narrow && p < s.length; p++)
-        s.width[p] = 1;
-    return s;
-}
-
-static void pad(plwi_writer *out, unsigned from, unsigned to)
-{
-    for (; from < to; from++)
-        plwi_put_char(out, ' ');
-}
-
-/* Writes a cell at its column; column is where the line ends so far. */
-static void put_cell(plwi_writer *out, const stack *s, uint32_t position, const plwi_cell *cell,
-                     unsigned *column)
-{
-    plwi_piece piece;
-    unsigned start = 0;
-    if (cell == NULL)
-        return;
-    for (uint32_t p = 0; p < position; p++)
-        start += s->width[p];
-    cell_text(cell, &piece);
-    const char *text = s->narrow && plwi_columns(piece.text) > 1 ? "*" : piece.text;
-    pad(out, *column, start);
-    plwi_put_text(out, text);
-    *column = start + plwi_columns(text);
-}
-
-static void put_line_name(plwi_writer *out, const char *name)
-{
-    pad(out, 0, FIRST_EDGE);
-    plwi_put_text(out, name);
-    pad(out, plwi_columns(name), NAME_WIDTH);
-}
-
-static const char *plate_name(const plw_car *car, uint32_t plate, plwi_piece *piece)
-{
-    plwi_writer writer = plwi_piece_writer(piece);
-    plwi_put_plate_name(&writer, car, plate);
-    return plwi_piece_end(piece, &writer);
-}
-
-static void put_plate_line(plwi_writer *out, const plw_car *car, const stack *s, uint32_t plate)
-{
-    plwi_piece name;
-    unsigned column = 0;
-    put_line_name(out, plate_name(car, plate, &name));
-    for (uint32_t p = 0; p < s->length; p++)
-        put_cell(out, s, p, cell_of(&car->plates[plate], p), &column);
-    plwi_put_char(out, '\n');
-}
-
-static void put_joined_line(plwi_writer *out, const plw_car *car, const stack *s)
-{
-    unsigned column = 0;
-    put_line_name(out, "together");
-    for (uint32_t p = 0; p < s->length; p++)
-        put_cell(out, s, p, &car->joined[0].number.cell[p], &column);
-    plwi_put_char(out, '\n');
-}
-
-static void put_carets(plwi_writer *out, const plw_car *car, const stack *s)
-{
-    uint32_t marked = plwi_contradictions(car);
-    if (marked == 0)
-        return;
-    put_line_name(out, "");
-    for (uint32_t p = 0; p < s->length && marked >> p; p++)
-        for (uint32_t column = 0; column < s->width[p]; column++)
-            plwi_put_char(out, marked >> p & 1 ? '^' : ' ');
-    plwi_put_char(out, '\n');
-}
-
-/* Plates that lie on no position are shown as they were read. */
-static void put_loose_lines(plwi_writer *out, const plw_car *car)
-{
-    for (uint32_t i = 0; i < car->plate_count; i++) {
-        const plwi_number *number = &car->plates[i].number;
-        plwi_piece name;
-        if (car->plates[i].alignment.taken != PLW_TAKEN_NOT)
-            continue;
-        put_line_name(out, plate_name(car, i, &name));
-        for (uint32_t p = 0; p < number->count && p < MAX_POSITIONS; p++)
-            plwi_put_typed(out, &number->cell[p]);
-        plwi_put_text(out, number->count ? " (not aligned)\n" : "(nothing to read)\n");
-    }
-}
-
-static void put_stack(plwi_writer *out, const plw_car *car)
-{
-    if (car->joined_count > 0) {
-        stack s = stack_of(car);
-        for (uint32_t i = 0; i < car->plate_count; i++)
-            if (car->plates[i].alignment.taken != PLW_TAKEN_NOT)
-                put_plate_line(out, car, &s, i);
-        put_joined_line(out, car, &s);
-        put_carets(out, car, &s);
-    }
-    put_loose_lines(out, car);
-}
-
-/* ---- what the forms share ---------------------------------------------------- */
-
-const char *plwi_car_summary(const plw_car *car)
+static const char *plates_summary(const plw_car *car)
 {
     if (car->plate_count == 0)
         return "No plate was given.";
@@ -175,6 +41,69 @@ const char *plwi_car_summary(const plw_car *car)
     default:
         return "The plates were not compared.";
     }
+}
+
+const char *plwi_plate_name(const plw_car *car, uint32_t plate, plwi_piece *piece)
+{
+    plwi_writer writer = plwi_piece_writer(piece);
+    plwi_put_plate_name(&writer, car, plate);
+    return plwi_piece_end(piece, &writer);
+}
+
+static uint32_t claims_of(const plw_car *car, int32_t verdict)
+{
+    uint32_t count = 0;
+    for (uint32_t i = 0; i < plw_claim_count(&car->result); i++)
+        count += plw_claim_verdict(&car->result, i) == verdict;
+    return count;
+}
+
+/* Findings on the reading that the comparison rests on, of one grade. */
+static int finding_counts(const plw_car *car, uint32_t finding, int32_t grade)
+{
+    uint32_t reading = plw_finding_reading(&car->result, finding);
+    return plw_finding_grade(&car->result, finding) == grade &&
+           (reading == PLW_NONE || reading == car->reading);
+}
+
+static uint32_t findings_of(const plw_car *car, int32_t grade)
+{
+    uint32_t count = 0;
+    for (uint32_t i = 0; i < plw_finding_count(&car->result); i++)
+        count += (uint32_t)finding_counts(car, i, grade);
+    return count;
+}
+
+static uint32_t later_dates(const plw_car *car)
+{
+    uint32_t count = 0;
+    for (uint32_t i = 0; i < plwi_date_count_told(car); i++)
+        count += car->dates[i].verdict == PLW_DATE_VERDICT_LATER;
+    return count;
+}
+
+/* " 2 claims are contradicted." */
+static void put_count(plwi_writer *out, uint32_t count, const char *one, const char *several)
+{
+    if (count == 0)
+        return;
+    plwi_put_char(out, ' ');
+    if (count > 1)
+        plwi_put_number(out, count);
+    plwi_put_text(out, count > 1 ? several : one);
+}
+
+const char *plwi_car_summary(const plw_car *car, plwi_piece *piece)
+{
+    plwi_writer writer = plwi_piece_writer(piece);
+    plwi_put_text(&writer, plates_summary(car));
+    put_count(&writer, findings_of(car, PLW_GRADE_FAULT), "The number has a fault.",
+              " faults are in the number.");
+    put_count(&writer, claims_of(car, PLW_VERDICT_CONTRADICTED), "A claim is contradicted.",
+              " claims are contradicted.");
+    put_count(&writer, later_dates(car), "A date is later than the car.",
+              " dates are later than the car.");
+    return plwi_piece_end(piece, &writer);
 }
 
 /* A sentence into a piece. */
@@ -237,14 +166,13 @@ static const char *joined_line(const plw_car *car, uint32_t joined, plwi_piece *
 
 /* ---- sources -------------------------------------------------------------------- */
 
-static uint32_t lower_source(const plwi_view *view, uint32_t row, uint32_t after, uint32_t best)
+/* Of the rows behind the verdicts on claims. */
+static uint32_t lower_claim_source(const plwi_view *view, uint32_t after, uint32_t best)
 {
-    uint32_t count = plw_row_source_count(view->tables, row);
-    for (uint32_t i = 0; i < count; i++) {
-        uint32_t source = plw_row_source(view->tables, row, i);
-        if ((after == PLW_NONE || source > after) && source < best)
-            best = source;
-    }
+    uint32_t count = plw_claim_count(view->result);
+    for (uint32_t i = 0; i < count; i++)
+        for (uint32_t k = 0; k < plw_claim_row_count(view->result, i); k++)
+            best = plwi_lower_source(view, plw_claim_row(view->result, i, k), after, best);
     return best;
 }
 
@@ -252,13 +180,16 @@ uint32_t plwi_next_car_source(const plwi_view *view, const plw_car *car, uint32_
 {
     uint32_t best = PLW_NONE;
     for (uint32_t i = 0; i < car->plate_count; i++)
-        best = lower_source(view, car->plates[i].alignment.row, after, best);
+        best = plwi_lower_source(view, car->plates[i].alignment.row, after, best);
     for (uint32_t i = 0; i < car->missing_count; i++)
-        best = lower_source(view, car->missing[i].row, after, best);
+        best = plwi_lower_source(view, car->missing[i].row, after, best);
     for (uint32_t i = 0; i < car->difference_count; i++)
         for (uint32_t k = 0; k < car->differences[i].row_count; k++)
-            best = lower_source(view, car->differences[i].rows[k], after, best);
-    return best;
+            best = plwi_lower_source(view, car->differences[i].rows[k], after, best);
+    best = lower_claim_source(view, after, best);
+    if (view->readings > 0)
+        best = plwi_lower_field_source(view, car->reading, after, best);
+    return plwi_next_date_source(view, car, after, best);
 }
 
 /* The keys of a row's sources, or "" without a row. */
@@ -267,207 +198,203 @@ static const char *row_sources(const plwi_view *view, uint32_t row, plwi_piece *
     return row == PLW_NONE ? "" : plwi_row_sources(view, row, piece);
 }
 
-/* ---- text ------------------------------------------------------------------------- */
+/* ---- the verdict page ------------------------------------------------------------- */
 
-static void text_item(plwi_page *page, const char *text, const char *sources)
-{
-    plwi_page_bullet(page, FIRST_EDGE);
-    plwi_page_put(page, text);
-    if (sources[0] != '\0') {
-        plwi_page_put(page, " [");
-        plwi_page_put(page, sources);
-        plwi_page_put(page, "]");
-    }
-    plwi_page_finish(page);
-}
-
-static void text_plates(plwi_page *page, const plwi_view *view, const plw_car *car)
-{
-    plwi_piece text, sources;
-    if (car->verdict == 0 || car->plate_count == 0)
-        return;
-    plwi_page_heading(page, "Plate by plate");
-    for (uint32_t i = 0; i < car->plate_count; i++)
-        text_item(page, plwi_plate_sentence(car, i, &text),
-                  row_sources(view, car->plates[i].alignment.row, &sources));
-}
-
-static void text_differences(plwi_page *page, const plw_car *car)
-{
-    plwi_piece text;
-    if (car->difference_count > 0)
-        plwi_page_heading(page, "Where they differ, and what each would mean");
-    for (uint32_t i = 0; i < car->difference_count; i++)
-        text_item(page, plwi_difference_sentence(car, i, &text), "");
-}
-
-static void text_missing(plwi_page *page, const plwi_view *view, const plw_car *car)
-{
-    plwi_piece text, sources;
-    if (car->missing_count > 0)
-        plwi_page_heading(page, "Expected but not given");
-    for (uint32_t i = 0; i < car->missing_count; i++)
-        text_item(page, plwi_missing_sentence(car, i, &text),
-                  row_sources(view, car->missing[i].row, &sources));
-}
-
-static void text_joined(plwi_page *page, const plw_car *car)
+static void put_joined_numbers(plwi_outline *outline, const plw_car *car)
 {
     plwi_piece text;
     if (car->joined_count > 0)
-        plwi_page_heading(page, "What they say together");
+        plwi_outline_heading(outline, "What they say together");
     for (uint32_t i = 0; i < car->joined_count; i++)
-        text_item(page, joined_line(car, i, &text), "");
+        plwi_outline_item(outline, joined_line(car, i, &text), "");
     if (car->joined_capped)
-        text_item(page, "and more schemes that the plates fit", "");
+        plwi_outline_item(outline, "and more schemes that the plates fit", "");
 }
 
-static void text_advice(plwi_page *page, const plw_car *car)
+/* A page has room for the whole reading. */
+static void put_reading(plwi_outline *outline, const plw_car *car)
+{
+    if (outline->format != PLW_FORMAT_HTML || car->reading == PLW_NONE)
+        return;
+    plwi_outline_heading(outline, "What the number says");
+    plwi_html_fields(outline->view, car->reading);
+}
+
+static uint32_t plates_of(const plw_car *car, int32_t verdict)
+{
+    uint32_t count = 0;
+    for (uint32_t i = 0; i < car->plate_count; i++)
+        count += car->plates[i].verdict == verdict;
+    return count;
+}
+
+static void put_findings(plwi_outline *outline, const plw_car *car, int32_t grade)
+{
+    for (uint32_t i = 0; i < plw_finding_count(&car->result); i++)
+        if (finding_counts(car, i, grade))
+            plwi_outline_finding(outline, i, 0, PLWI_VERDICT_COLUMNS);
+}
+
+static void put_plates(plwi_outline *outline, const plw_car *car, int32_t verdict)
+{
+    plwi_mark mark = { plwi_plate_stand(verdict), plw_plate_verdict_name(verdict),
+                       PLWI_VERDICT_COLUMNS };
+    plwi_piece text, sources;
+    for (uint32_t i = 0; i < car->plate_count; i++)
+        if (car->plates[i].verdict == verdict)
+            plwi_outline_marked(outline, &mark, plwi_plate_sentence(car, i, &text),
+                                row_sources(outline->view, car->plates[i].alignment.row,
+                                            &sources));
+}
+
+static void put_agreement(plwi_outline *outline, const plw_car *car)
+{
+    if (plates_of(car, PLW_PLATE_AGREES) + claims_of(car, PLW_VERDICT_SUPPORTED) == 0)
+        return;
+    plwi_outline_heading(outline, "What agrees");
+    put_plates(outline, car, PLW_PLATE_AGREES);
+    plwi_outline_claims_of(outline, PLW_VERDICT_SUPPORTED);
+}
+
+static void put_contradictions(plwi_outline *outline, const plw_car *car)
+{
+    plwi_piece text;
+    if (plates_of(car, PLW_PLATE_DIFFERS) + findings_of(car, PLW_GRADE_FAULT) +
+            claims_of(car, PLW_VERDICT_CONTRADICTED) == 0)
+        return;
+    plwi_outline_heading(outline, "What contradicts");
+    put_plates(outline, car, PLW_PLATE_DIFFERS);
+    for (uint32_t i = 0; i < car->difference_count; i++)
+        plwi_outline_item(outline, plwi_difference_sentence(car, i, &text), "");
+    put_findings(outline, car, PLW_GRADE_FAULT);
+    plwi_outline_claims_of(outline, PLW_VERDICT_CONTRADICTED);
+}
+
+static void put_open(plwi_outline *outline, const plw_car *car)
+{
+    plwi_mark missing = { STANDS_OPEN, "not-given", PLWI_VERDICT_COLUMNS };
+    plwi_piece text, sources;
+    if (plates_of(car, PLW_PLATE_NOT_EXPECTED) + plates_of(car, PLW_PLATE_CANNOT_COMPARE) +
+            car->missing_count + findings_of(car, PLW_GRADE_DOUBT) +
+            claims_of(car, PLW_VERDICT_NOT_TOLD) == 0)
+        return;
+    plwi_outline_heading(outline, "What is open");
+    put_plates(outline, car, PLW_PLATE_NOT_EXPECTED);
+    put_plates(outline, car, PLW_PLATE_CANNOT_COMPARE);
+    for (uint32_t i = 0; i < car->missing_count; i++)
+        plwi_outline_marked(outline, &missing, plwi_missing_sentence(car, i, &text),
+                            row_sources(outline->view, car->missing[i].row, &sources));
+    put_findings(outline, car, PLW_GRADE_DOUBT);
+    plwi_outline_claims_of(outline, PLW_VERDICT_NOT_TOLD);
+}
+
+static void put_advice(plwi_outline *outline, const plw_car *car)
 {
     plwi_piece text;
     uint32_t count = plw_advice_count(car);
     if (count > 0)
-        plwi_page_heading(page, "What to look at next");
+        plwi_outline_heading(outline, "What to look at next");
     for (uint32_t i = 0; i < count; i++)
-        text_item(page, plwi_advice_sentence(car, i, &text), "");
+        plwi_outline_item(outline, plwi_advice_sentence(car, i, &text), "");
 }
 
-static void text_sources(plwi_page *page, const plwi_view *view, const plw_car *car)
+static void put_sources(plwi_outline *outline, const plw_car *car)
 {
+    const plwi_view *view = outline->view;
+    plwi_piece piece;
     uint32_t source = plwi_next_car_source(view, car, PLW_NONE);
     if (view->flags & PLW_EXPLAIN_SOURCES && source != PLW_NONE)
-        plwi_page_heading(page, "Sources");
+        plwi_outline_heading(outline, "Sources");
     for (; view->flags & PLW_EXPLAIN_SOURCES && source != PLW_NONE;
          source = plwi_next_car_source(view, car, source))
-        plwi_text_source(page, view, source);
-    plwi_page_blank(page);
+        plwi_outline_source(outline, source);
+    plwi_outline_paragraph(outline, plwi_tables_line(view, &piece));
 }
+
+void plwi_outline_car(plwi_outline *outline, const plw_car *car)
+{
+    put_joined_numbers(outline, car);
+    put_agreement(outline, car);
+    put_contradictions(outline, car);
+    put_open(outline, car);
+    plwi_outline_dates(outline, car);
+    put_advice(outline, car);
+    put_reading(outline, car);
+    put_sources(outline, car);
+    plwi_outline_cautions(outline);
+}
+
+/* ---- text and Markdown --------------------------------------------------------------- */
 
 static void explain_text(plwi_view *view, const plw_car *car)
 {
     plwi_page page = { .out = &view->out };
-    plwi_page_put(&page, plwi_car_summary(car));
+    plwi_outline outline = { .view = view, .format = PLW_FORMAT_TEXT, .page = &page };
+    plwi_piece piece;
+    plwi_page_put(&page, plwi_car_summary(car, &piece));
     plwi_page_blank(&page);
-    put_stack(&view->out, car);
-    text_plates(&page, view, car);
-    text_differences(&page, car);
-    text_missing(&page, view, car);
-    text_joined(&page, car);
-    text_advice(&page, car);
-    text_sources(&page, view, car);
-    plwi_text_closing(&page, view);
-}
-
-/* ---- Markdown ------------------------------------------------------------------------ */
-
-static void markdown_heading(plwi_view *view, uint32_t items, const char *text)
-{
-    if (items > 0)
-        plwi_markdown_between(view, "\n## ", text, "\n\n");
-}
-
-static void markdown_item(plwi_view *view, const char *text, const char *sources)
-{
-    plwi_markdown_between(view, "- ", text, "");
-    plwi_markdown_between(view, " \\[", sources, "\\]");
-    plwi_markdown_put(view, "\n");
+    plwi_put_text_stack(&view->out, car);
+    plwi_outline_car(&outline, car);
 }
 
 /* A fence longer than any run of backquotes in it holds the stack. */
-static void markdown_stack(plwi_view *view, const plw_car *car)
-{
-    static const char fence[] = "````````````````````````````````````````\n";
-    plwi_markdown_put(view, "\n");
-    plwi_markdown_put(view, fence);
-    put_stack(&view->out, car);
-    plwi_markdown_put(view, fence);
-}
-
-static void markdown_plates(plwi_view *view, const plw_car *car)
-{
-    plwi_piece text, sources;
-    uint32_t count = car->verdict ? car->plate_count : 0;
-    markdown_heading(view, count, "Plate by plate");
-    for (uint32_t i = 0; i < count; i++)
-        markdown_item(view, plwi_plate_sentence(car, i, &text),
-                      row_sources(view, car->plates[i].alignment.row, &sources));
-}
-
-static void markdown_findings(plwi_view *view, const plw_car *car)
-{
-    plwi_piece text, sources;
-    markdown_heading(view, car->difference_count, "Where they differ, and what each would mean");
-    for (uint32_t i = 0; i < car->difference_count; i++)
-        markdown_item(view, plwi_difference_sentence(car, i, &text), "");
-    markdown_heading(view, car->missing_count, "Expected but not given");
-    for (uint32_t i = 0; i < car->missing_count; i++)
-        markdown_item(view, plwi_missing_sentence(car, i, &text),
-                      row_sources(view, car->missing[i].row, &sources));
-}
-
-static void markdown_joined(plwi_view *view, const plw_car *car)
-{
-    plwi_piece text;
-    markdown_heading(view, car->joined_count, "What they say together");
-    for (uint32_t i = 0; i < car->joined_count; i++)
-        markdown_item(view, joined_line(car, i, &text), "");
-    if (car->joined_capped)
-        markdown_item(view, "and more schemes that the plates fit", "");
-}
-
-static void markdown_advice(plwi_view *view, const plw_car *car)
-{
-    plwi_piece text;
-    uint32_t count = plw_advice_count(car);
-    markdown_heading(view, count, "What to look at next");
-    for (uint32_t i = 0; i < count; i++)
-        markdown_item(view, plwi_advice_sentence(car, i, &text), "");
-}
-
 static void explain_markdown(plwi_view *view, const plw_car *car)
 {
-    plwi_markdown_between(view, "# ", plwi_car_summary(car), "\n");
-    markdown_stack(view, car);
-    markdown_plates(view, car);
-    markdown_findings(view, car);
-    markdown_joined(view, car);
-    markdown_advice(view, car);
-    if (view->flags & PLW_EXPLAIN_SOURCES) {
-        uint32_t source = plwi_next_car_source(view, car, PLW_NONE);
-        markdown_heading(view, source != PLW_NONE, "Sources");
-        for (; source != PLW_NONE; source = plwi_next_car_source(view, car, source))
-            plwi_markdown_source(view, source);
-    }
-    plwi_markdown_closing(view);
+    static const char fence[] = "````````````````````````````````````````\n";
+    plwi_outline outline = { .view = view, .format = PLW_FORMAT_MARKDOWN };
+    plwi_piece piece;
+    plwi_markdown_between(view, "# ", plwi_car_summary(car, &piece), "\n\n");
+    plwi_markdown_put(view, fence);
+    plwi_put_text_stack(&view->out, car);
+    plwi_markdown_put(view, fence);
+    plwi_outline_car(&outline, car);
+}
+
+/* ---- HTML ------------------------------------------------------------------------------- */
+
+static void put_figure(plwi_view *view, const plw_car *car)
+{
+    if (car->verdict == 0 || car->plate_count == 0)
+        return;
+    plwi_html_markup(&view->out, "<figure>\n");
+    plwi_svg_stack(view, car);
+    plwi_html_markup(&view->out, "<figcaption>Characters that differ stand in dark boxes with a "
+                                 "diamond below; hatched boxes cannot be read.</figcaption>\n"
+                                 "</figure>\n");
+}
+
+static void explain_html(plwi_view *view, const plw_car *car)
+{
+    plwi_outline outline = { .view = view, .format = PLW_FORMAT_HTML };
+    plwi_piece piece;
+    const char *summary = plwi_car_summary(car, &piece);
+    plwi_html_start(&view->out, summary);
+    plwi_html_between(&view->out, "<h1>", summary, "</h1>\n");
+    put_figure(view, car);
+    plwi_outline_car(&outline, car);
+    plwi_html_end(&view->out);
 }
 
 /* ---- the call -------------------------------------------------------------------------- */
-
-static int32_t refuse(int32_t status, char *buffer, size_t capacity, size_t *needed)
-{
-    if (needed)
-        *needed = 0;
-    if (buffer && capacity > 0)
-        buffer[0] = '\0';
-    return status;
-}
 
 int32_t plw_explain_car(const plw_car *car, int32_t format, uint32_t flags, char *buffer,
                         size_t capacity, size_t *needed)
 {
     if (!car)
-        return refuse(PLW_E_ARGUMENT, buffer, capacity, needed);
-    if (format < PLW_FORMAT_TEXT || format > PLW_FORMAT_JSON || (flags & ~PLW_EXPLAIN_SOURCES))
-        return refuse(PLW_E_FLAGS, buffer, capacity, needed);
+        return plwi_writer_refuse(PLW_E_ARGUMENT, buffer, capacity, needed);
+    if (format < PLW_FORMAT_TEXT || format > PLW_FORMAT_HTML || (flags & ~PLW_EXPLAIN_SOURCES))
+        return plwi_writer_refuse(PLW_E_FLAGS, buffer, capacity, needed);
     plwi_view view = { .result = &car->result,
                        .tables = car->tables,
                        .flags = flags,
+                       .readings = format == PLW_FORMAT_HTML,
                        .out = plwi_writer_on(buffer, capacity) };
-    if (format == PLW_FORMAT_TEXT)
-        explain_text(&view, car);
-    else if (format == PLW_FORMAT_MARKDOWN)
-        explain_markdown(&view, car);
-    else
-        plwi_explain_car_json(&view, car);
+    switch (format) {
+    case PLW_FORMAT_TEXT: explain_text(&view, car); break;
+    case PLW_FORMAT_MARKDOWN: explain_markdown(&view, car); break;
+    case PLW_FORMAT_JSON: plwi_explain_car_json(&view, car); break;
+    case PLW_FORMAT_SVG: plwi_explain_car_svg(&view, car); break;
+    default: explain_html(&view, car);
+    }
     return plwi_writer_end(&view.out, needed);
 }

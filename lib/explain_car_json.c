@@ -40,14 +40,19 @@ static void put_row(plwi_view *view, uint32_t row)
     plwi_put_text(&view->out, "]}");
 }
 
-static void member_row(plwi_view *view, uint32_t row)
+void plwi_json_row(plwi_view *view, const char *name, uint32_t row)
 {
     if (row == PLW_NONE) {
-        member_null(&view->out, "row");
+        member_null(&view->out, name);
     } else {
-        plwi_json_name(&view->out, 0, "row");
+        plwi_json_name(&view->out, 0, name);
         put_row(view, row);
     }
+}
+
+static void member_row(plwi_view *view, uint32_t row)
+{
+    plwi_json_row(view, "row", row);
 }
 
 static void member_number(plwi_writer *out, const plwi_number *number)
@@ -277,6 +282,7 @@ static void member_sources(plwi_view *view, const plw_car *car)
 void plwi_explain_car_json(plwi_view *view, const plw_car *car)
 {
     plwi_writer *out = &view->out;
+    plwi_piece piece;
     plwi_put_char(out, '{');
     plwi_json_name(out, 1, "format");
     plwi_put_number(out, FORMAT_NUMBER);
@@ -284,12 +290,15 @@ void plwi_explain_car_json(plwi_view *view, const plw_car *car)
         plwi_json_text(out, "verdict", plw_plate_verdict_name(car->verdict));
     else
         member_null(out, "verdict");
-    plwi_json_text(out, "summary", plwi_car_summary(car));
+    plwi_json_text(out, "summary", plwi_car_summary(car, &piece));
     member_plates(view, car);
     member_differences(view, car);
     member_missing(view, car);
+    plwi_json_dates(view, car);
     member_joined(view, car);
     member_reading(view, car);
+    plwi_json_findings(view);
+    plwi_json_claims(view);
     member_advice(view, car);
     member_sources(view, car);
     plwi_json_closing(view);

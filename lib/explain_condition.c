@@ -134,7 +134,7 @@ int plwi_row_applies(const plwi_view *view, uint32_t reading_index, uint32_t row
     image_t image = plwi_image(view->tables);
     const plwi_reading *reading = &view->result->readings[reading_index];
     const unsigned char *row = plwi_row(image, row_index);
-    uint32_t first = plwi_u32(row + ROW_CONDITION);
+    uint32_t first = plwi_u16(row + ROW_CONDITION);
     int truth = PLWI_YES;
     for (uint32_t i = first; i < first + row[ROW_CONDITION_COUNT]; i++) {
         const unsigned char *condition = plwi_condition(image, i);

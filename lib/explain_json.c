@@ -262,7 +262,7 @@ static void put_finding(plwi_view *view, uint32_t finding)
     plwi_put_char(out, '}');
 }
 
-static void member_findings(plwi_view *view)
+void plwi_json_findings(plwi_view *view)
 {
     uint32_t count = plw_finding_count(view->result);
     plwi_json_open(&view->out, "findings", '[');
@@ -382,7 +382,7 @@ static void put_claim(plwi_view *view, uint32_t claim)
 }
 
 /* Only where claims were checked. */
-static void member_claims(plwi_view *view)
+void plwi_json_claims(plwi_view *view)
 {
     uint32_t count = plw_claim_count(view->result);
     if (count == 0)
@@ -462,8 +462,8 @@ void plwi_explain_json(plwi_view *view)
     plwi_json_text(out, "grade", plw_grade_name(plw_result_grade(view->result)));
     member_readings(view);
     member_settling(view);
-    member_findings(view);
-    member_claims(view);
+    plwi_json_findings(view);
+    plwi_json_claims(view);
     member_suggestions(view);
     member_sources(view);
     plwi_json_closing(view);

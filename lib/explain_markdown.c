@@ -2,8 +2,8 @@
  *
  * Explain as Markdown.
  */
-#include "explain.h"
 #include "markdown.h"
+#include "outline.h"
 
 /* ---- Table of fields ----------------------------------------------------- */
 
@@ -128,132 +128,10 @@ static void put_reading(plwi_view *view, uint32_t reading)
     put_places(view, reading);
 }
 
-static void put_other_readings(plwi_view *view)
-{
-    plwi_piece piece;
-    uint32_t count = plw_reading_count(view->result);
-    uint32_t reading = plwi_full_readings(view);
-    if (reading < count) {
-        plwi_markdown_put(view, "\n## Other readings (");
-        plwi_put_number(&view->out, count - reading);
-        plwi_markdown_put(view, ")\n\n");
-    }
-    for (; reading < count; reading++)
-        plwi_markdown_between(view, "- ", plwi_reading_brief(view, reading, &piece), "\n");
-}
-
-static void put_settling(plwi_view *view)
-{
-    plwi_settling list[PLW_MAX_SETTLINGS];
-    plwi_piece piece;
-    uint32_t count = plwi_settlings(view->result, list);
-    if (count > 0)
-        plwi_markdown_put(view, "\n## What would settle it\n\n");
-    for (uint32_t i = 0; i < count;)
-        plwi_markdown_between(view, "- ", plwi_settling_line(view, list, count, &i, &piece), "\n");
-}
-
-/* ---- Claims --------------------------------------------------------------- */
-
-static void put_claims(plwi_view *view)
-{
-    plwi_piece piece;
-    uint32_t count = plw_claim_count(view->result);
-    if (count > 0)
-        plwi_markdown_put(view, "\n## Claims\n\n");
-    for (uint32_t claim = 0; claim < count; claim++) {
-        plwi_markdown_put(view, "- **");
-        plwi_markdown_put(view, plw_verdict_name(plw_claim_verdict(view->result, claim)));
-        plwi_markdown_put(view, "**: ");
-        plwi_markdown_escaped(view, plwi_claim_sentence(view, claim, &piece));
-        plwi_markdown_between(view, " \\[", plwi_claim_sources(view, claim, &piece), "\\]");
-        plwi_markdown_put(view, "\n");
-    }
-}
-
-/* ---- Findings, sources, cautions ----------------------------------------- */
-
-static void put_finding(plwi_view *view, uint32_t finding)
-{
-    plwi_piece sentence;
-    uint32_t reading = plw_finding_reading(view->result, finding);
-    plwi_markdown_put(view, "- **");
-    plwi_markdown_put(view, plw_grade_name(plw_finding_grade(view->result, finding)));
-    plwi_markdown_put(view, "**: ");
-    if (reading != PLW_NONE)
-        put_reading_number(view, reading);
-    plwi_markdown_escaped(view, plwi_sentence_text(view, finding, &sentence));
-    plwi_markdown_put(view, "\n");
-}
-
-static void put_findings(plwi_view *view)
-{
-    uint32_t count = plw_finding_count(view->result);
-    uint32_t hidden = plwi_findings_hidden(view);
-    if (count > 0)
-        plwi_markdown_put(view, "\n## Findings\n\n");
-    for (uint32_t finding = 0; finding < count; finding++)
-        if (plwi_finding_shown(view, finding))
-            put_finding(view, finding);
-    if (hidden > 0) {
-        plwi_markdown_put(view, "- and ");
-        plwi_put_number(&view->out, hidden);
-        plwi_markdown_put(view, " on the other readings\n");
-    }
-}
-
-static void put_suggestions(plwi_view *view)
-{
-    plwi_piece piece;
-    uint32_t count = plw_suggestion_count(view->result);
-    if (count + plw_suggestion_left_out(view->result) == 0)
-        return;
-    plwi_markdown_put(view, "\n## Could it be a misreading?\n\n");
-    for (uint32_t i = 0; i < count; i++)
-        plwi_markdown_between(view, "- ", plwi_suggestion_text(view, i, &piece), "\n");
-    plwi_markdown_between(view, "- ", plwi_suggestions_left(view, &piece), "\n");
-}
-
-void plwi_markdown_source(plwi_view *view, uint32_t source)
-{
-    plwi_markdown_between(view, "- **", plw_source_key(view->tables, source), "**: ");
-    plwi_markdown_escaped(view, plw_source_citation(view->tables, source));
-    plwi_markdown_address(view, plw_source_address(view->tables, source));
-    plwi_markdown_put(view, "\n");
-}
-
-static void put_sources(plwi_view *view)
-{
-    plwi_piece piece;
-    uint32_t source = plwi_next_source(view, PLW_NONE);
-    plwi_markdown_put(view, "\n## Sources\n\n");
-    if (!(view->flags & PLW_EXPLAIN_SOURCES) || source == PLW_NONE) {
-        plwi_markdown_between(view, "", plwi_sources_line(view, &piece), "\n");
-        return;
-    }
-    for (; source != PLW_NONE; source = plwi_next_source(view, source))
-        plwi_markdown_source(view, source);
-}
-
-static void put_cautions(plwi_view *view)
-{
-    uint32_t count = plw_caution_count(view->tables);
-    if (count > 0)
-        plwi_markdown_put(view, "\n## Before you rely on this\n\n");
-    for (uint32_t i = 0; i < count; i++)
-        plwi_markdown_between(view, "- ", plw_caution_text(view->tables, i), "\n");
-}
-
-void plwi_markdown_closing(plwi_view *view)
-{
-    plwi_piece piece;
-    plwi_markdown_between(view, "\n", plwi_tables_line(view, &piece), "\n");
-    put_cautions(view);
-}
-
 void plwi_explain_markdown(plwi_view *view)
 {
     plwi_piece piece;
+    plwi_outline outline = { .view = view, .format = PLW_FORMAT_MARKDOWN };
     plwi_markdown_between(view, "# ", plwi_number_text(view, &piece), "\n\n");
     plwi_markdown_escaped(view, plwi_summary(view, &piece));
     plwi_markdown_put(view, "\n");
@@ -261,11 +139,5 @@ void plwi_explain_markdown(plwi_view *view)
                           plwi_positions_text(plwi_marked_positions(view), &piece), "\n");
     for (uint32_t reading = 0; reading < plwi_full_readings(view); reading++)
         put_reading(view, reading);
-    put_other_readings(view);
-    put_settling(view);
-    put_claims(view);
-    put_findings(view);
-    put_suggestions(view);
-    put_sources(view);
-    plwi_markdown_closing(view);
+    plwi_outline_lists(&outline);
 }

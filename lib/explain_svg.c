@@ -10,16 +10,9 @@
  * The drawing is 360 units wide and as high as it needs. It is drawn twice,
  * first into nothing to learn its height.
  */
-#include "explain.h"
+#include "outline.h"
 
 #include <string.h>
-
-#include "svg.h"
-
-#define DRAWING_WIDTH 360
-#define EDGE 10
-#define RIGHT_EDGE (DRAWING_WIDTH - EDGE)
-#define PADDING 8
 
 #define ROW_LENGTH 17u /* boxes in one row; a longer number takes two */
 #define WIDEST_PITCH 28
@@ -33,7 +26,8 @@
 #define LANE_GAP 6
 
 typedef struct drawing {
-    const plwi_view *view;
+    plwi_view *view;
+    int is_strip; /* only the characters and the brackets */
     plwi_svg svg;
 } drawing;
 
@@ -105,7 +99,7 @@ static void put_character(drawing *d, uint32_t position)
 
 static int box_left(const box_row *row, uint32_t position)
 {
-    return EDGE + (int)(position - row->first) * row->pitch + 1;
+    return PLWI_EDGE + (int)(position - row->first) * row->pitch + 1;
 }
 
 static int box_center(const box_row *row, uint32_t position)
@@ -129,28 +123,12 @@ static void put_boxes(drawing *d, const box_row *row)
     }
 }
 
-static void open_stamped(drawing *d, int size)
-{
-    plwi_svg_markup(&d->svg, "<text text-anchor=\"middle\" font-family=\"ui-monospace, Menlo, "
-                             "Consolas, 'DejaVu Sans Mono', monospace\"");
-    plwi_svg_attribute(&d->svg, "font-size", size);
-    plwi_svg_markup(&d->svg, size > 12 ? " font-weight=\"700\">" : ">");
-}
-
-static void open_place(drawing *d, int x, int y)
-{
-    plwi_svg_markup(&d->svg, "<tspan");
-    plwi_svg_attribute(&d->svg, "x", x);
-    plwi_svg_attribute(&d->svg, "y", y);
-    plwi_svg_markup(&d->svg, ">");
-}
-
 /* One text, so that the number can be selected and copied whole. */
 static void put_characters(drawing *d, const box_row *row)
 {
-    open_stamped(d, 18);
+    plwi_svg_open_stamped(&d->svg, 18);
     for (uint32_t p = row->first; p < row_end(row); p++) {
-        open_place(d, box_center(row, p), row->top + row->height - 8);
+        plwi_svg_open_place(&d->svg, box_center(row, p), row->top + row->height - 8);
         put_character(d, p);
         plwi_svg_markup(&d->svg, "</tspan>");
     }
@@ -166,8 +144,8 @@ static void put_typed(drawing *d, const box_row *row, uint32_t position)
     char text[ABOVE_SIZE];
     if (!typed_above(d, position, text))
         return;
-    open_stamped(d, strlen(text) > 2 ? 10 : 12);
-    open_place(d, box_center(row, position), y - 3);
+    plwi_svg_open_stamped(&d->svg, strlen(text) > 2 ? 10 : 12);
+    plwi_svg_open_place(&d->svg, box_center(row, position), y - 3);
     plwi_svg_escaped(&d->svg, text);
     plwi_svg_markup(&d->svg, "</tspan></text>\n");
     if (is_misread(d, position))
@@ -178,7 +156,7 @@ static void put_position_numbers(drawing *d, const box_row *row)
 {
     plwi_svg_markup(&d->svg, "<text text-anchor=\"middle\" font-size=\"10\">");
     for (uint32_t p = row->first; p < row_end(row); p++) {
-        open_place(d, box_center(row, p), d->svg.y + 10);
+        plwi_svg_open_place(&d->svg, box_center(row, p), d->svg.y + 10);
         plwi_put_number(d->svg.out, p + 1);
         plwi_svg_markup(&d->svg, "</tspan> ");
     }
@@ -216,7 +194,7 @@ static void put_stamped_row(drawing *d, box_row *row)
     for (uint32_t p = row->first; p < row_end(row); p++)
         if (typed_above(d, p, above))
             row->height = TALL_BOX_HEIGHT;
-    d->svg.y += PADDING;
+    d->svg.y += PLWI_PADDING;
     put_marks(d, row);
     row->top = d->svg.y;
     put_boxes(d, row);
@@ -337,7 +315,7 @@ static void put_leader(drawing *d, const box_row *row, uint32_t field, int rank,
     int x = anchor_of(d, row, field);
     int start = row->brackets + BRACKET_HEIGHT + level_of(d, field) * LEVEL_GAP;
     int track = tracks + (rank + 1) * TRACK_GAP;
-    int lane = RIGHT_EDGE - rank * LANE_GAP;
+    int lane = PLWI_RIGHT_EDGE - rank * LANE_GAP;
     plwi_point points[] = { { x, start }, { x, track }, { lane, track }, { lane, end.y }, end };
     plwi_svg_polyline(&d->svg, "plw-leader", points, 5);
 }
@@ -366,7 +344,7 @@ static uint32_t next_callout(const drawing *d, const box_row *row, uint32_t afte
     uint32_t count = plw_field_count(d->view->result, 0);
     uint32_t best = PLW_NONE;
     int from = after == PLW_NONE ? -1 : anchor_of(d, row, after);
-    int nearest = DRAWING_WIDTH;
+    int nearest = PLWI_DRAWING_WIDTH;
     for (uint32_t field = 0; field < count; field++) {
         if (!is_called_out(d, row, field))
             continue;
@@ -384,9 +362,7 @@ static uint32_t next_callout(const drawing *d, const box_row *row, uint32_t afte
 
 static void put_line(drawing *d, int font, int left, int right, const char *text)
 {
-    plwi_paragraph paragraph = plwi_paragraph_start(&d->svg, font, left, right);
-    plwi_paragraph_put(&paragraph, text);
-    plwi_paragraph_end(&paragraph);
+    plwi_svg_line(&d->svg, font, left, right, text);
 }
 
 static void put_standing(drawing *d, uint32_t row, int left, int right)
@@ -413,17 +389,17 @@ static void put_row(drawing *d, uint32_t field, uint32_t row, int left, int righ
     plwi_piece piece;
     int is_detail = plw_field_is_detail(view->result, 0, field);
     int top = d->svg.y;
-    plwi_paragraph words = plwi_paragraph_start(&d->svg, FONT_BODY, left + PADDING, right);
+    plwi_paragraph words = plwi_paragraph_start(&d->svg, FONT_BODY, left + PLWI_PADDING, right);
     if (is_detail)
         plwi_paragraph_put_between(&words, "", plw_field_label(view->result, 0, field), ": ");
     plwi_paragraph_put_between(&words, "", plwi_row_when(view, 0, field, row, &piece), ": ");
     plwi_paragraph_put(&words, plwi_row_words(view, row));
     plwi_paragraph_end(&words);
-    put_line(d, FONT_SMALL, left + PADDING, right, plwi_row_figures(view, row, is_detail, &piece));
-    plwi_paragraph remark = plwi_paragraph_start(&d->svg, FONT_SMALL, left + PADDING, right);
+    put_line(d, FONT_SMALL, left + PLWI_PADDING, right, plwi_row_figures(view, row, is_detail, &piece));
+    plwi_paragraph remark = plwi_paragraph_start(&d->svg, FONT_SMALL, left + PLWI_PADDING, right);
     plwi_paragraph_put_between(&remark, "Remark: ", plw_row_remark(view->tables, row), "");
     plwi_paragraph_end(&remark);
-    put_standing(d, row, left + PADDING, right);
+    put_standing(d, row, left + PLWI_PADDING, right);
     plwi_point upper = { left + 1, top + 3 };
     plwi_point lower = { left + 1, d->svg.y - 1 };
     plwi_svg_standing(&d->svg, plw_row_standing(view->tables, row), upper, lower);
@@ -437,7 +413,7 @@ static void put_rows(drawing *d, uint32_t field, int left, int right)
     uint32_t count = plwi_rows_shown(view, 0, field);
     for (uint32_t i = 0; i < count; i++)
         put_row(d, field, plw_field_row(view->result, 0, field, i), left, right);
-    put_line(d, FONT_SMALL, left + PADDING, right, plwi_rows_hidden(view, 0, field, &piece));
+    put_line(d, FONT_SMALL, left + PLWI_PADDING, right, plwi_rows_hidden(view, 0, field, &piece));
 }
 
 /* The details that belong to a field; with PLW_NONE those that belong to none. */
@@ -468,8 +444,8 @@ static void put_callout(drawing *d, uint32_t field, int right)
 {
     plwi_piece piece;
     int top = d->svg.y;
-    int inner_left = EDGE + PADDING;
-    int inner_right = right - PADDING;
+    int inner_left = PLWI_EDGE + PLWI_PADDING;
+    int inner_right = right - PLWI_PADDING;
     d->svg.y += 3;
     put_field_head(d, field, inner_left, inner_right);
     if (plw_field_row_count(d->view->result, 0, field) == 0)
@@ -478,13 +454,13 @@ static void put_callout(drawing *d, uint32_t field, int right)
     put_rows(d, field, inner_left, inner_right);
     put_details(d, field, inner_left, inner_right);
     d->svg.y += 2;
-    plwi_svg_rectangle(&d->svg, "plw-callout", EDGE, top, right - EDGE, d->svg.y - top);
+    plwi_svg_rectangle(&d->svg, "plw-callout", PLWI_EDGE, top, right - PLWI_EDGE, d->svg.y - top);
 }
 
 static void put_callouts(drawing *d, box_row *row)
 {
     int rank = callout_count(d, row);
-    int right = RIGHT_EDGE - rank * LANE_GAP;
+    int right = PLWI_RIGHT_EDGE - rank * LANE_GAP;
     row->brackets = d->svg.y;
     put_all_brackets(d, row);
     int tracks = d->svg.y;
@@ -504,17 +480,19 @@ static void put_row_of_number(drawing *d, uint32_t first, uint32_t count)
 {
     box_row row = { .first = first, .count = count };
     row.positions = (uint32_t)(((UINT64_C(1) << count) - 1) << first);
-    row.pitch = (RIGHT_EDGE - EDGE) / (int)count;
+    row.pitch = (PLWI_RIGHT_EDGE - PLWI_EDGE) / (int)count;
     if (row.pitch > WIDEST_PITCH)
         row.pitch = WIDEST_PITCH;
     put_stamped_row(d, &row);
-    if (reading_of(d))
+    if (reading_of(d) && d->is_strip)
+        put_all_brackets(d, &row);
+    else if (reading_of(d))
         put_callouts(d, &row);
 }
 
 static void put_rest_of_number(drawing *d, uint32_t count)
 {
-    plwi_paragraph p = plwi_paragraph_start(&d->svg, FONT_SMALL, EDGE, RIGHT_EDGE);
+    plwi_paragraph p = plwi_paragraph_start(&d->svg, FONT_SMALL, PLWI_EDGE, PLWI_RIGHT_EDGE);
     plwi_paragraph_put(&p, "and ");
     plwi_paragraph_put_number(&p, count);
     plwi_paragraph_put(&p, count == 1 ? " more character" : " more characters");
@@ -530,8 +508,8 @@ static void put_number(drawing *d)
         put_row_of_number(d, first, kept - first < length ? kept - first : length);
     if (count > kept)
         put_rest_of_number(d, count - kept);
-    if (reading_of(d))
-        put_details(d, PLW_NONE, EDGE, RIGHT_EDGE);
+    if (reading_of(d) && !d->is_strip)
+        put_details(d, PLW_NONE, PLWI_EDGE, PLWI_RIGHT_EDGE);
 }
 
 /* ---- What stands above --------------------------------------------------- */
@@ -541,12 +519,12 @@ static void put_model_years(drawing *d)
     plwi_piece piece;
     plwi_years years = plwi_reading_years(d->view, 0);
     if (plwi_years_empty(years)) {
-        put_line(d, FONT_TITLE, EDGE, RIGHT_EDGE, "no model year fits");
+        put_line(d, FONT_TITLE, PLWI_EDGE, PLWI_RIGHT_EDGE, "no model year fits");
         return;
     }
-    put_line(d, FONT_SMALL, EDGE, RIGHT_EDGE,
+    put_line(d, FONT_SMALL, PLWI_EDGE, PLWI_RIGHT_EDGE,
              plwi_years_count(years) == 1 ? "model year" : "model years");
-    put_line(d, FONT_YEARS, EDGE, RIGHT_EDGE, plwi_years_text(years, " or ", &piece));
+    put_line(d, FONT_YEARS, PLWI_EDGE, PLWI_RIGHT_EDGE, plwi_years_text(years, " or ", &piece));
 }
 
 /* How many more readings there are, and their years. */
@@ -560,7 +538,7 @@ static void put_rivals(drawing *d)
         return;
     for (uint32_t reading = 1; reading < count; reading++)
         years = plwi_years_or(years, plwi_reading_years(view, reading));
-    plwi_paragraph p = plwi_paragraph_start(&d->svg, FONT_HEAD, EDGE, RIGHT_EDGE);
+    plwi_paragraph p = plwi_paragraph_start(&d->svg, FONT_HEAD, PLWI_EDGE, PLWI_RIGHT_EDGE);
     plwi_paragraph_put_number(&p, count - 1);
     plwi_paragraph_put(&p, count == 2 ? " other reading" : " other readings");
     plwi_paragraph_put_between(&p, ": ", plwi_years_text(years, " or ", &piece), "");
@@ -572,13 +550,13 @@ static void put_head(drawing *d)
     const plwi_view *view = d->view;
     plwi_piece piece;
     if (reading_of(d)) {
-        put_line(d, FONT_TITLE, EDGE, RIGHT_EDGE,
+        put_line(d, FONT_TITLE, PLWI_EDGE, PLWI_RIGHT_EDGE,
                  plw_reading_title(view->result, 0));
         put_model_years(d);
-        put_line(d, FONT_SMALL, EDGE, RIGHT_EDGE, plwi_year_story(view, 0, &piece));
+        put_line(d, FONT_SMALL, PLWI_EDGE, PLWI_RIGHT_EDGE, plwi_year_story(view, 0, &piece));
         put_rivals(d);
     }
-    put_line(d, reading_of(d) ? FONT_SMALL : FONT_HEAD, EDGE, RIGHT_EDGE,
+    put_line(d, reading_of(d) ? FONT_SMALL : FONT_HEAD, PLWI_EDGE, PLWI_RIGHT_EDGE,
              plwi_summary(view, &piece));
 }
 
@@ -592,9 +570,9 @@ static void put_legend(drawing *d)
         int left;
         const char *word;
     } patterns[] = {
-        { PLW_STANDING_PUBLISHED, EDGE, "published" },
-        { PLW_STANDING_PRACTICE, EDGE + 100, "common practice" },
-        { PLW_STANDING_MEMORY, EDGE + 230, "not confirmed" },
+        { PLW_STANDING_PUBLISHED, PLWI_EDGE, "published" },
+        { PLW_STANDING_PRACTICE, PLWI_EDGE + 100, "common practice" },
+        { PLW_STANDING_MEMORY, PLWI_EDGE + 230, "not confirmed" },
     };
     int top = d->svg.y;
     for (size_t i = 0; i < sizeof patterns / sizeof *patterns; i++) {
@@ -603,7 +581,7 @@ static void put_legend(drawing *d)
         plwi_point to = { left + 19, top + 8 };
         plwi_svg_standing(&d->svg, patterns[i].standing, from, to);
         d->svg.y = top;
-        put_line(d, FONT_SMALL, left + 24, RIGHT_EDGE, patterns[i].word);
+        put_line(d, FONT_SMALL, left + 24, PLWI_RIGHT_EDGE, patterns[i].word);
     }
 }
 
@@ -613,11 +591,11 @@ static void put_finding(drawing *d, uint32_t finding)
     plwi_piece piece;
     int32_t grade = plw_finding_grade(view->result, finding);
     uint32_t positions = plw_finding_positions(view->result, finding);
-    int left = EDGE + 26;
+    int left = PLWI_EDGE + 26;
     d->svg.y += 3;
-    plwi_svg_mark(&d->svg, grade, EDGE + 9, d->svg.y);
-    put_line(d, FONT_BODY, left, RIGHT_EDGE, plwi_sentence_text(view, finding, &piece));
-    plwi_paragraph p = plwi_paragraph_start(&d->svg, FONT_SMALL, left, RIGHT_EDGE);
+    plwi_svg_mark(&d->svg, grade, PLWI_EDGE + 9, d->svg.y);
+    put_line(d, FONT_BODY, left, PLWI_RIGHT_EDGE, plwi_sentence_text(view, finding, &piece));
+    plwi_paragraph p = plwi_paragraph_start(&d->svg, FONT_SMALL, left, PLWI_RIGHT_EDGE);
     plwi_paragraph_put(&p, plw_grade_name(grade));
     plwi_paragraph_put_between(&p, positions & (positions - 1) ? ", positions " : ", position ",
                                plwi_positions_text(positions, &piece), "");
@@ -631,54 +609,19 @@ static void put_findings(drawing *d)
     uint32_t hidden = plwi_findings_hidden(view);
     if (count == 0)
         return;
-    d->svg.y += PADDING;
-    put_line(d, FONT_HEAD, EDGE, RIGHT_EDGE, "Findings");
+    d->svg.y += PLWI_PADDING;
+    put_line(d, FONT_HEAD, PLWI_EDGE, PLWI_RIGHT_EDGE, "Findings");
     for (uint32_t finding = 0; finding < count; finding++)
         if (plwi_finding_shown(view, finding))
             put_finding(d, finding);
     if (hidden > 0) {
-        plwi_paragraph p = plwi_paragraph_start(&d->svg, FONT_SMALL, EDGE + 26, RIGHT_EDGE);
+        plwi_paragraph p = plwi_paragraph_start(&d->svg, FONT_SMALL, PLWI_EDGE + 26, PLWI_RIGHT_EDGE);
         d->svg.y += 3;
         plwi_paragraph_put(&p, "and ");
         plwi_paragraph_put_number(&p, hidden);
         plwi_paragraph_put(&p, " on the other readings");
         plwi_paragraph_end(&p);
     }
-}
-
-static void put_source(drawing *d, uint32_t source)
-{
-    const plw_tables *tables = d->view->tables;
-    plwi_paragraph p = plwi_paragraph_start(&d->svg, FONT_SMALL, EDGE, RIGHT_EDGE);
-    plwi_paragraph_put_between(&p, "[", plw_source_key(tables, source), "] ");
-    plwi_paragraph_put(&p, plw_source_citation(tables, source));
-    plwi_paragraph_put_between(&p, ", ", plw_source_address(tables, source), "");
-    plwi_paragraph_end(&p);
-}
-
-static void put_sources(drawing *d)
-{
-    const plwi_view *view = d->view;
-    plwi_piece piece;
-    uint32_t source = plwi_next_source(view, PLW_NONE);
-    d->svg.y += PADDING;
-    if (!(view->flags & PLW_EXPLAIN_SOURCES) || source == PLW_NONE) {
-        put_line(d, FONT_SMALL, EDGE, RIGHT_EDGE, plwi_sources_line(view, &piece));
-        return;
-    }
-    put_line(d, FONT_HEAD, EDGE, RIGHT_EDGE, "Sources");
-    for (; source != PLW_NONE; source = plwi_next_source(view, source))
-        put_source(d, source);
-}
-
-static void put_cautions(drawing *d)
-{
-    uint32_t count = plw_caution_count(d->view->tables);
-    plwi_paragraph p = plwi_paragraph_start(&d->svg, FONT_SMALL, EDGE, RIGHT_EDGE);
-    d->svg.y += PADDING;
-    for (uint32_t i = 0; i < count; i++)
-        plwi_paragraph_put_between(&p, " ", plw_caution_text(d->view->tables, i), "");
-    plwi_paragraph_end(&p);
 }
 
 /* ---- The drawing --------------------------------------------------------- */
@@ -699,31 +642,45 @@ static void put_description(drawing *d)
     plwi_svg_markup(&d->svg, ".</desc>\n");
 }
 
-/* Draws a page of that height; returns the height it takes. */
-static int draw(const plwi_view *view, plwi_writer *out, int height)
+static void put_lists(drawing *d)
 {
-    drawing d = { view, { out, EDGE } };
-    plwi_piece piece;
-    plwi_svg_markup(&d.svg, "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"plw-number\" "
-                            "role=\"group\" viewBox=\"0 0 360 ");
-    plwi_put_number(out, height);
-    plwi_svg_markup(&d.svg, "\" font-family=\"system-ui, Helvetica, Arial, sans-serif\" "
-                            "fill=\"currentColor\">\n");
+    plwi_outline outline = { .view = d->view, .format = PLW_FORMAT_SVG, .svg = &d->svg };
+    put_findings(d);
+    plwi_outline_claims(&outline);
+    plwi_outline_suggestions(&outline);
+    plwi_outline_sources(&outline);
+    plwi_outline_cautions(&outline);
+}
+
+/* Draws a page of that height; returns the height it takes. */
+static int draw(plwi_view *view, plwi_writer *out, int is_strip, int height)
+{
+    drawing d = { view, is_strip, { out, is_strip ? 0 : PLWI_EDGE } };
+    plwi_svg_start(&d.svg, "plw-number", height);
     put_description(&d);
-    put_head(&d);
+    if (!is_strip)
+        put_head(&d);
     put_number(&d);
-    if (reading_of(&d))
+    if (reading_of(&d) && !is_strip)
         put_legend(&d);
-    put_findings(&d);
-    put_sources(&d);
-    put_line(&d, FONT_SMALL, EDGE, RIGHT_EDGE, plwi_tables_line(view, &piece));
-    put_cautions(&d);
+    if (!is_strip)
+        put_lists(&d);
     plwi_svg_markup(&d.svg, "</svg>\n");
-    return d.svg.y + EDGE;
+    return d.svg.y + PLWI_EDGE;
+}
+
+static void draw_in_full_height(plwi_view *view, int is_strip)
+{
+    plwi_writer nothing = plwi_writer_on(NULL, 0);
+    draw(view, &view->out, is_strip, draw(view, &nothing, is_strip, 0));
+}
+
+void plwi_svg_strip(plwi_view *view)
+{
+    draw_in_full_height(view, 1);
 }
 
 void plwi_explain_svg(plwi_view *view)
 {
-    plwi_writer nothing = plwi_writer_on(NULL, 0);
-    draw(view, &view->out, draw(view, &nothing, 0));
+    draw_in_full_height(view, 0);
 }

@@ -2,8 +2,7 @@
  *
  * Explain as plain text for a terminal of 80 columns.
  */
-#include "explain.h"
-#include "page.h"
+#include "outline.h"
 
 #include <string.h>
 
@@ -289,178 +288,15 @@ static void put_reading(plwi_page *page, const plwi_view *view, uint32_t reading
     put_places(page, view, reading);
 }
 
-static void put_other_readings(plwi_page *page, const plwi_view *view)
-{
-    uint32_t count = plw_reading_count(view->result);
-    uint32_t full = plwi_full_readings(view);
-    plwi_piece piece;
-    if (count <= full)
-        return;
-    plwi_page_blank(page);
-    plwi_page_cell(page, 0);
-    plwi_page_put(page, "Other readings (");
-    plwi_page_count(page, count - full);
-    plwi_page_put(page, "):");
-    plwi_page_finish(page);
-    for (uint32_t reading = full; reading < count; reading++) {
-        plwi_page_bullet(page, FIRST_EDGE);
-        plwi_page_put(page, plwi_reading_brief(view, reading, &piece));
-        plwi_page_finish(page);
-    }
-}
-
-static void put_settling(plwi_page *page, const plwi_view *view)
-{
-    plwi_settling list[PLW_MAX_SETTLINGS];
-    plwi_piece piece;
-    uint32_t count = plwi_settlings(view->result, list);
-    if (count == 0)
-        return;
-    plwi_page_heading(page, "What would settle it");
-    for (uint32_t i = 0; i < count;) {
-        plwi_page_bullet(page, FIRST_EDGE);
-        plwi_page_put(page, plwi_settling_line(view, list, count, &i, &piece));
-        plwi_page_finish(page);
-    }
-}
-
-/* ---- Claims --------------------------------------------------------------- */
-
-static void put_claims(plwi_page *page, const plwi_view *view)
-{
-    plwi_piece piece;
-    uint32_t count = plw_claim_count(view->result);
-    if (count > 0)
-        plwi_page_heading(page, "Claims");
-    for (uint32_t claim = 0; claim < count; claim++) {
-        plwi_page_cell(page, FIRST_EDGE);
-        plwi_page_put(page, plw_verdict_name(plw_claim_verdict(view->result, claim)));
-        plwi_page_cell(page, FIRST_EDGE + 12 + GAP);
-        plwi_page_put(page, plwi_claim_sentence(view, claim, &piece));
-        put_in_brackets(page, " [", plwi_claim_sources(view, claim, &piece), "]");
-        plwi_page_finish(page);
-    }
-}
-
-/* ---- Findings, sources, cautions ----------------------------------------- */
-
-static void put_finding(plwi_page *page, const plwi_view *view, uint32_t finding)
-{
-    plwi_piece sentence;
-    uint32_t reading = plw_finding_reading(view->result, finding);
-    plwi_page_cell(page, FIRST_EDGE);
-    plwi_page_put(page, plw_grade_name(plw_finding_grade(view->result, finding)));
-    plwi_page_cell(page, FIRST_EDGE + 5 + GAP);
-    if (reading != PLW_NONE)
-        put_reading_number(page, view, reading);
-    plwi_page_put(page, plwi_sentence_text(view, finding, &sentence));
-    plwi_page_finish(page);
-}
-
-static void put_findings(plwi_page *page, const plwi_view *view)
-{
-    uint32_t count = plw_finding_count(view->result);
-    uint32_t hidden = plwi_findings_hidden(view);
-    if (count == 0)
-        return;
-    plwi_page_heading(page, "Findings");
-    for (uint32_t finding = 0; finding < count; finding++)
-        if (plwi_finding_shown(view, finding))
-            put_finding(page, view, finding);
-    if (hidden > 0) {
-        plwi_page_cell(page, FIRST_EDGE);
-        plwi_page_put(page, "and ");
-        plwi_page_count(page, hidden);
-        plwi_page_put(page, " on the other readings");
-        plwi_page_finish(page);
-    }
-}
-
-static void put_suggestions(plwi_page *page, const plwi_view *view)
-{
-    plwi_piece piece;
-    uint32_t count = plw_suggestion_count(view->result);
-    if (count + plw_suggestion_left_out(view->result) == 0)
-        return;
-    plwi_page_heading(page, "Could it be a misreading?");
-    for (uint32_t i = 0; i < count; i++) {
-        plwi_page_bullet(page, FIRST_EDGE);
-        plwi_page_put(page, plwi_suggestion_text(view, i, &piece));
-        plwi_page_finish(page);
-    }
-    const char *left = plwi_suggestions_left(view, &piece);
-    if (left[0] != '\0') {
-        plwi_page_bullet(page, FIRST_EDGE);
-        plwi_page_put(page, left);
-        plwi_page_finish(page);
-    }
-}
-
-void plwi_text_source(plwi_page *page, const plwi_view *view, uint32_t source)
-{
-    plwi_page_cell(page, FIRST_EDGE);
-    put_in_brackets(page, "[", plw_source_key(view->tables, source), "]");
-    plwi_page_end_word(page);
-    page->left = FIRST_EDGE + 2;
-    plwi_page_put(page, plw_source_citation(view->tables, source));
-    const char *address = plw_source_address(view->tables, source);
-    if (address[0] != '\0') {
-        plwi_page_cell(page, FIRST_EDGE + 2);
-        plwi_page_put(page, address);
-    }
-    plwi_page_finish(page);
-}
-
-static void put_sources(plwi_page *page, const plwi_view *view)
-{
-    plwi_piece piece;
-    uint32_t source = plwi_next_source(view, PLW_NONE);
-    if (!(view->flags & PLW_EXPLAIN_SOURCES) || source == PLW_NONE) {
-        plwi_page_heading(page, plwi_sources_line(view, &piece));
-        return;
-    }
-    plwi_page_heading(page, "Sources");
-    for (; source != PLW_NONE; source = plwi_next_source(view, source))
-        plwi_text_source(page, view, source);
-    plwi_page_blank(page);
-}
-
-static void put_cautions(plwi_page *page, const plwi_view *view)
-{
-    uint32_t count = plw_caution_count(view->tables);
-    if (count == 0)
-        return;
-    plwi_page_heading(page, "Before you rely on this");
-    for (uint32_t i = 0; i < count; i++) {
-        plwi_page_bullet(page, FIRST_EDGE);
-        plwi_page_put(page, plw_caution_text(view->tables, i));
-        plwi_page_finish(page);
-    }
-}
-
-void plwi_text_closing(plwi_page *page, const plwi_view *view)
-{
-    plwi_piece piece;
-    plwi_page_cell(page, 0);
-    plwi_page_put(page, plwi_tables_line(view, &piece));
-    plwi_page_finish(page);
-    put_cautions(page, view);
-}
-
 void plwi_explain_text(plwi_view *view)
 {
     plwi_piece piece;
     plwi_page page = { .out = &view->out };
+    plwi_outline outline = { .view = view, .format = PLW_FORMAT_TEXT, .page = &page };
     put_number(&page, view);
     plwi_page_put(&page, plwi_summary(view, &piece));
     plwi_page_finish(&page);
     for (uint32_t reading = 0; reading < plwi_full_readings(view); reading++)
         put_reading(&page, view, reading);
-    put_other_readings(&page, view);
-    put_settling(&page, view);
-    put_claims(&page, view);
-    put_findings(&page, view);
-    put_suggestions(&page, view);
-    put_sources(&page, view);
-    plwi_text_closing(&page, view);
+    plwi_outline_lists(&outline);
 }

@@ -79,12 +79,12 @@ static inline const unsigned char *plwi_span(image_t image, uint32_t index)
 
 static inline const unsigned char *plwi_row(image_t image, uint32_t index)
 {
-    return plwi_record(image, SECTION_ROWS, 44, index);
+    return plwi_record(image, SECTION_ROWS, ROW_SIZE, index);
 }
 
 static inline const unsigned char *plwi_fact(image_t image, uint32_t index)
 {
-    return plwi_record(image, SECTION_FACTS, 8, index);
+    return plwi_record(image, SECTION_FACTS, FACT_SIZE, index);
 }
 
 static inline const unsigned char *plwi_condition(image_t image, uint32_t index)
@@ -107,9 +107,16 @@ static inline uint32_t plwi_citation(image_t image, uint32_t index)
     return plwi_u32(plwi_record(image, SECTION_CITATIONS, 4, index));
 }
 
-static inline uint32_t plwi_member(image_t image, uint32_t index)
+/* The row of a field that a member of one of its groups stands for. */
+static inline uint32_t plwi_member(image_t image, uint32_t index, const unsigned char *field)
 {
-    return plwi_u32(plwi_record(image, SECTION_MEMBERS, 4, index));
+    return plwi_u32(field + FIELD_ROW) + plwi_u16(plwi_record(image, SECTION_MEMBERS, 2, index));
+}
+
+/* What a row has beside its meaning. */
+static inline const unsigned char *plwi_note(image_t image, const unsigned char *row)
+{
+    return plwi_record(image, SECTION_NOTES, NOTE_SIZE, plwi_u16(row + ROW_NOTE));
 }
 
 /* The string a text offset stands for. */
@@ -124,6 +131,42 @@ static inline const char *plwi_field_name(image_t image, uint32_t field)
     uint32_t name = plwi_u16(plwi_field(image, field) + FIELD_NAME);
     return plwi_text(image, plwi_u32(plwi_record(image, SECTION_FIELD_NAMES, 8, name) +
                                      FIELD_NAME_NAME));
+}
+
+/* Sets of 64: the lowest and the highest member of one that is not empty, and
+ * whether there is just one. Compilers that have one instruction for it are
+ * asked for that. */
+#ifdef __GNUC__
+static inline unsigned plwi_lowest_bit(uint64_t set)
+{
+    return (unsigned)__builtin_ctzll(set);
+}
+
+static inline unsigned plwi_highest_bit(uint64_t set)
+{
+    return 63u - (unsigned)__builtin_clzll(set);
+}
+#else
+static inline unsigned plwi_lowest_bit(uint64_t set)
+{
+    unsigned bit = 0;
+    while (!(set >> bit & 1))
+        bit++;
+    return bit;
+}
+
+static inline unsigned plwi_highest_bit(uint64_t set)
+{
+    unsigned bit = 63;
+    while (!(set >> bit & 1))
+        bit--;
+    return bit;
+}
+#endif
+
+static inline int plwi_is_single(uint64_t set)
+{
+    return set != 0 && (set & (set - 1)) == 0;
 }
 
 /* A set of model years. */

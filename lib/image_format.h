@@ -19,7 +19,7 @@
 
 #define IMAGE_MAGIC "PLWTABLE"
 #define IMAGE_MAGIC_SIZE 8
-#define IMAGE_VERSION 1u
+#define IMAGE_VERSION 2u
 
 /* Header. The digest is FNV-1a (64 bit) over everything behind it. */
 #define HEADER_MAGIC 0         /* 8 bytes */
@@ -43,8 +43,10 @@ enum image_section {
     SECTION_FIELDS,     /* by scheme, providers before those who depend on them */
     SECTION_LAYOUTS,    /* by length, then by scheme */
     SECTION_SPANS,
-    SECTION_CLASSES,    /* u64: the characters one position of a layout allows */
+    SECTION_POSITIONS,  /* u16: the class of each position of a layout */
+    SECTION_CLASSES,    /* u64: the characters that may stand somewhere */
     SECTION_ROWS,       /* by field; rules of a field stand behind its rows */
+    SECTION_NOTES,      /* what rows have beside their meaning, often the same */
     SECTION_CODES,      /* u64: packed codes */
     SECTION_FACTS,
     SECTION_CONDITIONS,
@@ -52,10 +54,11 @@ enum image_section {
     SECTION_CITATIONS,  /* u32: source numbers of rows */
     SECTION_SOURCES,
     SECTION_GROUPS,     /* hash table: (field, code) -> rows */
-    SECTION_MEMBERS,    /* u32: row numbers of groups */
+    SECTION_MEMBERS,    /* u16: rows of groups, counted from the first of the field */
     SECTION_COVERS,     /* the model years a field's rows speak of, by condition */
     SECTION_LENGTHS,    /* one record for each length 0..MAX_POSITIONS */
-    SECTION_MASKS,      /* u64: the bit sets that match layouts */
+    SECTION_CHOICES,    /* u16: the mask of each character at each position */
+    SECTION_MASKS,      /* u64: sets of layouts of one length, one bit a layout */
     SECTION_CHECKS,     /* check characters */
     SECTION_FIELD_NAMES,
     SECTION_ATTRIBUTES,
@@ -67,8 +70,8 @@ enum image_section {
 
 /* Record sizes, in the order of the sections. */
 #define SECTION_RECORD_SIZES                                                   \
-    { 1, 16, 48, 40, 24, 8, 8, 44, 8, 8, 16, 4, 4, 12, 16, 4, 8, 12, 8, 112,   \
-      8, 16, 12, 16, 8 }
+    { 1, 16, 48, 40, 24, 8, 2, 8, ROW_SIZE, NOTE_SIZE, 8, FACT_SIZE, 16, 4, 4, \
+      12, 16, 2, 8, LENGTH_SIZE, 2, 8, 112, 8, 16, 12, 16, 8 }
 
 /* Characters. A code is at most ten characters, packed six bits each, first
  * character highest; '0'..'9' are 1..10 and 'A'..'Z' are 11..36, so codes of
@@ -142,7 +145,7 @@ enum field_kind {
 #define LAYOUT_SPAN_COUNT 3 /* u8 */
 #define LAYOUT_YEARS 4      /* u32 year set */
 #define LAYOUT_SPAN 8       /* u32 first span; spans stand in field order */
-#define LAYOUT_CLASS 12     /* u32 first class, one for each position */
+#define LAYOUT_POSITION 12  /* u32 first of its positions */
 #define LAYOUT_SAMPLE 16    /* text */
 #define LAYOUT_RESERVED 20  /* u32, zero */
 
@@ -150,23 +153,28 @@ enum field_kind {
 #define SPAN_WIDTH 2     /* u8, number of positions */
 #define SPAN_POSITIONS 4 /* u32, bit i = position i + 1 */
 
-#define ROW_FIELD 0           /* u16 */
-#define ROW_YEARS 2           /* u16 year set */
-#define ROW_STANDING 4        /* u8 */
-#define ROW_MARKS 5           /* u8 */
-#define ROW_FACT_COUNT 6      /* u8 */
-#define ROW_CONDITION_COUNT 7 /* u8 */
-#define ROW_CODE_COUNT 8      /* u16, single codes; a run row has pairs low, high */
-#define ROW_CITATION_COUNT 10 /* u8 */
-#define ROW_KIND 11           /* u8 */
-#define ROW_CODE 12           /* u32 first code */
-#define ROW_CODE_TEXT 16      /* text, the code as written in the table */
-#define ROW_WORDS 20          /* text */
-#define ROW_REMARK 24         /* text */
-#define ROW_FACT 28           /* u32 first fact */
-#define ROW_CONDITION 32      /* u32 first condition */
-#define ROW_CITATION 36       /* u32 first citation */
-#define ROW_TAG 40            /* text, tells rows apart that share code and year */
+#define ROW_SIZE 32
+#define ROW_FIELD 0            /* u16 */
+#define ROW_YEARS 2            /* u16 year set */
+#define ROW_CODE_COUNT 4       /* u16, single codes; a run row has pairs low, high */
+#define ROW_NOTE 6             /* u16 */
+#define ROW_CONDITION 8        /* u16 first condition */
+#define ROW_STANDING 10        /* u8 */
+#define ROW_MARKS 11           /* u8 */
+#define ROW_KIND 12            /* u8 */
+#define ROW_FACT_COUNT 13      /* u8 */
+#define ROW_CONDITION_COUNT 14 /* u8 */
+#define ROW_RESERVED 15        /* u8, zero */
+#define ROW_CODE 16            /* u32 first code */
+#define ROW_CODE_TEXT 20       /* text, the code as written in the table */
+#define ROW_WORDS 24           /* text */
+#define ROW_FACT 28            /* u32 first fact */
+
+#define NOTE_SIZE 14
+#define NOTE_REMARK 0          /* text */
+#define NOTE_TAG 4             /* text, tells rows apart that share code and year */
+#define NOTE_CITATION 8        /* u32 first citation */
+#define NOTE_CITATION_COUNT 12 /* u16 */
 
 enum row_standing { STANDING_PUBLISHED, STANDING_PRACTICE, STANDING_MEMORY, STANDING_COUNT };
 
@@ -184,8 +192,9 @@ enum row_kind {
     ROW_KIND_COUNT
 };
 
+#define FACT_SIZE 6
 #define FACT_ATTRIBUTE 0 /* u16 */
-#define FACT_VALUE 4     /* u32: thousandths of a unit, or text */
+#define FACT_VALUE 2     /* u32: thousandths of a unit, or text */
 
 #define CONDITION_KIND 0  /* u8 */
 #define CONDITION_REF 2   /* u16 field (of the same scheme) or attribute; check: 0 */
@@ -218,12 +227,14 @@ enum check_state { CHECK_FITS, CHECK_FAILS, CHECK_STATE_COUNT };
 #define COVER_YEARS 0 /* u32 year set */
 #define COVER_ROW 4   /* u32, one of the rows that share the conditions */
 
+#define LENGTH_SIZE 18
 #define LENGTH_LAYOUT 0 /* u32 first layout */
 #define LENGTH_COUNT 4  /* u16 */
 #define LENGTH_WORDS 6  /* u16, u64 words of one bit set of layouts */
-#define LENGTH_MASK 8   /* u32 first mask: [2][length][CHARACTER_COUNT][words],
-                           first the characters a layout allows there, then
-                           those that are read as one it allows */
+#define LENGTH_CHOICE 8 /* u32 first choice: [length][CHARACTER_COUNT], the number of
+                           the mask of the layouts that allow a character there */
+#define LENGTH_MASK 12  /* u32 first mask: [masks][words] */
+#define LENGTH_MASK_COUNT 16 /* u16 */
 
 #define CHECK_FIELD 0    /* u16 */
 #define CHECK_LENGTH 2   /* u8, number of weights */

@@ -149,7 +149,7 @@ static int condition_holds(links *l, uint32_t scheme, const unsigned char *condi
 
 static int conditions_hold(links *l, uint32_t scheme, const unsigned char *row)
 {
-    uint32_t first = plwi_u32(row + ROW_CONDITION);
+    uint32_t first = plwi_u16(row + ROW_CONDITION);
     for (uint32_t i = first; i < first + row[ROW_CONDITION_COUNT]; i++)
         if (!condition_holds(l, scheme, plwi_condition(l->image, i)))
             return 0;
@@ -198,7 +198,8 @@ static int row_holds(links *l, uint32_t field, uint32_t index, int is_rule)
     if (plwi_u16(row + ROW_FIELD) != field ||
         !years_hold(l->image, plwi_u16(row + ROW_YEARS), scheme))
         return 0;
-    if (row[ROW_STANDING] == STANDING_PUBLISHED && row[ROW_CITATION_COUNT] == 0)
+    if (row[ROW_STANDING] == STANDING_PUBLISHED &&
+        plwi_u16(plwi_note(l->image, row) + NOTE_CITATION_COUNT) == 0)
         return 0;
     if (is_rule ? !rule_holds(owner, row)
                 : row[ROW_KIND] != ROW_MEANING || !row_codes_hold(l, owner, row))
@@ -259,7 +260,7 @@ static uint64_t asked_by(image_t image, const unsigned char *field)
     uint32_t row = plwi_u32(field + FIELD_ROW);
     uint32_t end = row + plwi_u32(field + FIELD_ROW_COUNT) + plwi_u32(field + FIELD_RULE_COUNT);
     for (; row < end; row++) {
-        uint32_t first = plwi_u32(plwi_row(image, row) + ROW_CONDITION);
+        uint32_t first = plwi_u16(plwi_row(image, row) + ROW_CONDITION);
         for (uint32_t i = first; i < first + plwi_row(image, row)[ROW_CONDITION_COUNT]; i++) {
             const unsigned char *condition = plwi_condition(image, i);
             if (condition[CONDITION_KIND] == CONDITION_ATTRIBUTE)
@@ -376,52 +377,66 @@ static int layouts_hold(image_t image)
 }
 
 /* No mask of a length may name a layout that is not there. */
-static int masks_hold(image_t image, const unsigned char *length, uint32_t count)
+static int masks_hold(image_t image, uint32_t layouts, uint32_t words, uint32_t first,
+                      uint32_t end)
 {
-    uint32_t words = plwi_u16(length + LENGTH_WORDS);
-    uint32_t rest = plwi_u16(length + LENGTH_COUNT) % 64;
-    uint32_t first = plwi_u32(length + LENGTH_MASK);
-    for (uint32_t last = words; rest != 0 && last <= count; last += words)
-        if (plwi_u64(plwi_record(image, SECTION_MASKS, 8, first + last - 1)) >> rest != 0)
+    uint32_t rest = layouts % 64;
+    for (uint32_t last = first + words; rest != 0 && last <= end; last += words)
+        if (plwi_u64(plwi_record(image, SECTION_MASKS, 8, last - 1)) >> rest != 0)
             return 0;
     return 1;
 }
 
-/* The layouts and masks that the lengths up to one own. */
+static int choices_hold(image_t image, uint32_t first, uint32_t end, uint32_t masks)
+{
+    for (uint32_t i = first; i < end; i++)
+        if (plwi_u16(plwi_record(image, SECTION_CHOICES, 2, i)) >= masks)
+            return 0;
+    return 1;
+}
+
+/* The layouts, choices and masks that the lengths up to one own. */
 typedef struct owned {
     uint32_t layouts;
+    uint32_t choices;
     uint32_t masks;
 } owned;
 
 static int length_holds(image_t image, uint32_t n, owned *own)
 {
-    const unsigned char *length = plwi_record(image, SECTION_LENGTHS, 12, n);
+    const unsigned char *length = plwi_record(image, SECTION_LENGTHS, LENGTH_SIZE, n);
     uint32_t count = plwi_u16(length + LENGTH_COUNT);
     uint32_t words = plwi_u16(length + LENGTH_WORDS);
-    uint32_t masks = 2 * n * CHARACTER_COUNT * words;
+    uint32_t choices = words > 0 ? n * CHARACTER_COUNT : 0;
+    uint32_t masks = plwi_u16(length + LENGTH_MASK_COUNT);
     if (plwi_u32(length + LENGTH_LAYOUT) != own->layouts || words != (count + 63) / 64 ||
+        plwi_u32(length + LENGTH_CHOICE) != own->choices ||
         plwi_u32(length + LENGTH_MASK) != own->masks ||
-        !range_lies_in(image, SECTION_MASKS, own->masks, masks) ||
-        !masks_hold(image, length, masks))
+        !range_lies_in(image, SECTION_CHOICES, own->choices, choices) ||
+        (uint64_t)own->masks + (uint64_t)masks * words > plwi_count(image, SECTION_MASKS) ||
+        !choices_hold(image, own->choices, own->choices + choices, masks) ||
+        !masks_hold(image, count, words, own->masks, own->masks + masks * words))
         return 0;
     for (uint32_t i = 0; i < count; i++)
         if (plwi_layout(image, own->layouts + i)[LAYOUT_LENGTH] != n)
             return 0;
     own->layouts += count;
-    own->masks += masks;
+    own->choices += choices;
+    own->masks += masks * words;
     return 1;
 }
 
 /* Each length owns its layouts and their masks, one length behind the other. */
 static int lengths_hold(image_t image)
 {
-    owned own = { 0, 0 };
+    owned own = { 0, 0, 0 };
     if (plwi_count(image, SECTION_LENGTHS) != MAX_POSITIONS + 1)
         return 0;
     for (uint32_t n = 0; n <= MAX_POSITIONS; n++)
         if (!length_holds(image, n, &own))
             return 0;
     return own.layouts == plwi_count(image, SECTION_LAYOUTS) &&
+           own.choices == plwi_count(image, SECTION_CHOICES) &&
            own.masks == plwi_count(image, SECTION_MASKS);
 }
 
@@ -430,17 +445,14 @@ static int lengths_hold(image_t image)
 static int group_holds(image_t image, const unsigned char *group)
 {
     const unsigned char *field = plwi_field(image, plwi_u16(group + GROUP_FIELD));
-    uint32_t first_row = plwi_u32(field + FIELD_ROW);
-    uint32_t row_count = plwi_u32(field + FIELD_ROW_COUNT);
+    uint32_t rows = plwi_u32(field + FIELD_ROW_COUNT);
     uint32_t first = plwi_u32(group + GROUP_MEMBER);
     unsigned width = code_width(plwi_u64(group + GROUP_CODE));
     if (width == 0 || width > field[FIELD_WIDTH])
         return 0;
-    for (uint32_t i = first; i < first + plwi_u16(group + GROUP_COUNT); i++) {
-        uint32_t row = plwi_member(image, i);
-        if (row < first_row || row - first_row >= row_count)
+    for (uint32_t i = first; i < first + plwi_u16(group + GROUP_COUNT); i++)
+        if (plwi_u16(plwi_record(image, SECTION_MEMBERS, 2, i)) >= rows)
             return 0;
-    }
     return 1;
 }
 

@@ -50,10 +50,6 @@ int plwi_is_unshowable(uint32_t code_point);
 char plwi_character(unsigned bit);
 /* The bit of a capital letter or digit, or ODD_CHARACTER. */
 unsigned plwi_character_bit(uint32_t code_point);
-unsigned plwi_lowest_bit(uint64_t set);
-/* The same among the characters of the alphabet, from the other end. */
-unsigned plwi_highest_bit(uint64_t set);
-int plwi_is_single(uint64_t set);
 
 /* ---- match: positions -> layouts -------------------------------------- */
 
@@ -101,6 +97,9 @@ typedef struct plwi_slot {
     uint8_t narrows;    /* its years took part in choosing the model years */
     uint8_t overlay;    /* adds detail to other fields at the same positions */
     uint8_t cut;        /* more rows than the result can list */
+    uint8_t standing;   /* the best among its rows, or STANDING_COUNT */
+    uint8_t any_marks;  /* of its rows */
+    uint8_t all_marks;  /* those that each of its rows has */
     plwi_years years;   /* what it allows by itself */
 } plwi_slot;
 
@@ -122,7 +121,8 @@ typedef struct plwi_candidate {
     plwi_years holds; /* years in which it can hold */
     plwi_years sure;  /* years in which its conditions surely hold */
     uint32_t row;
-    int32_t outside;  /* a run row: -1 the number lies below it, 1 above */
+    int8_t outside;   /* a run row: -1 the number lies below it, 1 above */
+    uint8_t rank;     /* how far it stands above general rows */
 } plwi_candidate;
 
 typedef struct plwi_finding {
@@ -241,6 +241,9 @@ typedef struct plwi_hints {
 } plwi_hints;
 
 int32_t plwi_hints_read(const char *text, plwi_hints *hints);
+
+/* 1 when one of these facts names the maker of the hint. */
+int plwi_facts_name_maker(image_t image, uint32_t first, uint32_t count, const plwi_hints *hints);
 
 /* Checks the arguments that all verbs share. */
 int32_t plwi_verb_arguments(const char *text, size_t length, const char *hints, uint32_t flags,

@@ -1,28 +1,36 @@
 /* SPDX-License-Identifier: MIT */
 #include "json.h"
 
-#include "platewright.h"
+#include <string.h>
 
-static void put_escape(plwi_writer *out, unsigned char byte)
+#include "internal.h"
+
+/* Of a code of at most four figures. */
+static void put_escape(plwi_writer *out, uint32_t code)
 {
     static const char digits[] = "0123456789abcdef";
-    plwi_put_text(out, "\\u00");
-    plwi_put_char(out, digits[byte >> 4]);
-    plwi_put_char(out, digits[byte & 15]);
+    plwi_put_text(out, "\\u");
+    for (int shift = 12; shift >= 0; shift -= 4)
+        plwi_put_char(out, digits[code >> shift & 15]);
 }
 
+/* Controls and marks that turn the direction of writing are escaped, bytes that are
+ * not UTF-8 are replaced. */
 void plwi_json_string(plwi_writer *out, const char *text)
 {
+    plwi_unit unit;
     plwi_put_char(out, '"');
-    for (; *text; text++) {
-        unsigned char byte = (unsigned char)*text;
-        if (byte < 0x20 || byte == 0x7F) {
-            put_escape(out, byte);
-            continue;
+    for (size_t left = strlen(text); left > 0; text += unit.length, left -= unit.length) {
+        unit = plwi_next_unit((const unsigned char *)text, left);
+        if (plwi_is_unshowable(unit.code)) {
+            put_escape(out, unit.code);
+        } else if (unit.code == INVALID_UNIT) {
+            plwi_put_text(out, "\xEF\xBF\xBD");
+        } else {
+            if (unit.code == '"' || unit.code == '\\')
+                plwi_put_char(out, '\\');
+            plwi_put(out, text, unit.length);
         }
-        if (byte == '"' || byte == '\\')
-            plwi_put_char(out, '\\');
-        plwi_put_char(out, *text);
     }
     plwi_put_char(out, '"');
 }

@@ -3,6 +3,8 @@
 
 #include <string.h>
 
+#include "escape.h"
+
 void plwi_markdown_put(plwi_view *view, const char *markup)
 {
     plwi_put_text(&view->out, markup);
@@ -17,20 +19,29 @@ static const char *list_mark(const char *text)
     return text[figures] && strchr(marks, text[figures]) ? text + figures : NULL;
 }
 
+static int is_control(uint32_t code)
+{
+    return code < 0x20 || code == 0x7F;
+}
+
 /* Every ASCII mark that Markdown or HTML gives a meaning inside a line gets a
- * backslash; line ends and other controls become blanks. */
+ * backslash; line ends and other controls become blanks; what is no text, or would
+ * turn its direction, is replaced. */
 void plwi_markdown_escaped(plwi_view *view, const char *text)
 {
     const char *mark = list_mark(text);
-    for (; *text; text++) {
-        unsigned char byte = (unsigned char)*text;
-        if (byte < 0x20 || byte == 0x7F) {
+    plwi_unit unit;
+    for (size_t left = strlen(text); left > 0; text += unit.length, left -= unit.length) {
+        unit = plwi_next_unit((const unsigned char *)text, left);
+        if (is_control(unit.code)) {
             plwi_put_char(&view->out, ' ');
-            continue;
+        } else if (unit.code == INVALID_UNIT || plwi_is_unshowable(unit.code)) {
+            plwi_put_text(&view->out, "\xEF\xBF\xBD");
+        } else {
+            if (text == mark || strchr("\\`*_[]<>|~&#!$", *text))
+                plwi_put_char(&view->out, '\\');
+            plwi_put(&view->out, text, unit.length);
         }
-        if (text == mark || strchr("\\`*_[]<>|~&#!$", *text))
-            plwi_put_char(&view->out, '\\');
-        plwi_put_char(&view->out, *text);
     }
 }
 
@@ -43,17 +54,9 @@ void plwi_markdown_between(plwi_view *view, const char *before, const char *text
     plwi_markdown_put(view, after);
 }
 
-static int is_web_address(const char *text)
-{
-    static const char allowed[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789"
-                                  "-._~:/?#@!$&'()*+,;=%";
-    int known = strncmp(text, "https://", 8) == 0 || strncmp(text, "http://", 7) == 0;
-    return known && text[strspn(text, allowed)] == '\0';
-}
-
 void plwi_markdown_address(plwi_view *view, const char *address)
 {
-    if (is_web_address(address)) {
+    if (plwi_is_web_address(address)) {
         plwi_markdown_put(view, ", <");
         plwi_markdown_put(view, address);
         plwi_markdown_put(view, ">");

@@ -1,40 +1,58 @@
 /* SPDX-License-Identifier: MIT
  *
  * Step two: which layouts a number can have. For each position and character
- * the image holds the set of layouts that allow it there, one bit a layout, so
+ * the image names the set of layouts that allow it there, one bit a layout, so
  * a number's layouts are the AND over its positions, 64 layouts at a time, and
  * the cost hardly grows with the tables.
  *
  * Where nothing fits as it is, the same walk is made with levels: level k holds
- * the layouts that fit but for k characters.
+ * the layouts that fit but for k characters. A character that is read as another
+ * fits where that other one does.
  */
+#include <string.h>
+
 #include "internal.h"
 
 #define LEVELS (MAX_STRAYS + 1)
 
 typedef struct matcher {
     const plwi_number *number;
-    uint32_t length; /* of the layouts; the number may be shorter */
+    const unsigned char *choices;
     const unsigned char *masks;
     uint32_t words;
+    uint64_t read_as[CHARACTER_COUNT]; /* what each character can be read as */
 } matcher;
 
-/* The layouts (one word of them) that allow a character of the set there;
- * kind 0: as it is, kind 1: read as another. */
-static uint64_t mask_of(const matcher *m, unsigned kind, uint32_t position, uint64_t set,
-                        uint32_t word)
+/* The layouts (one word of them) that allow a character of the set there. */
+static uint64_t mask_of(const matcher *m, uint32_t position, uint64_t set, uint32_t word)
 {
-    const unsigned char *at =
-        m->masks + 8 * (((size_t)kind * m->length + position) * CHARACTER_COUNT * m->words +
-                        word);
-    size_t step = 8 * (size_t)m->words;
-    if (plwi_is_single(set))
-        return plwi_u64(at + step * plwi_lowest_bit(set));
+    const unsigned char *choices = m->choices + 2 * (size_t)position * CHARACTER_COUNT;
     uint64_t mask = 0;
-    for (unsigned c = 0; c < CHARACTER_COUNT; c++)
-        if (set >> c & 1)
-            mask |= plwi_u64(at + step * c);
+    for (; set; set &= set - 1) {
+        size_t number = plwi_u16(choices + 2 * plwi_lowest_bit(set));
+        mask |= plwi_u64(m->masks + 8 * (number * m->words + word));
+    }
     return mask;
+}
+
+static void learn_misreads(image_t image, matcher *m)
+{
+    uint32_t count = plwi_count(image, SECTION_MISREADS);
+    memset(m->read_as, 0, sizeof m->read_as);
+    for (uint32_t i = 0; i < count; i++) {
+        const unsigned char *pair = plwi_record(image, SECTION_MISREADS, 16, i);
+        if (pair[MISREAD_USE] == MISREAD_READ)
+            m->read_as[pair[MISREAD_TYPED]] |= UINT64_C(1) << pair[MISREAD_MEANT];
+    }
+}
+
+/* The layouts that allow what a character of the set can be read as. */
+static uint64_t misread_mask(const matcher *m, uint32_t position, uint64_t set, uint32_t word)
+{
+    uint64_t meant = 0;
+    for (; set; set &= set - 1)
+        meant |= m->read_as[plwi_lowest_bit(set)];
+    return mask_of(m, position, meant, word);
 }
 
 static uint64_t all_of(uint32_t count, uint32_t word)
@@ -53,8 +71,8 @@ static void walk(const matcher *m, uint32_t count, uint32_t word, int any,
         levels[k] = 0;
     for (uint32_t p = 0; p < m->number->count; p++) {
         uint64_t set = m->number->cell[p].set;
-        uint64_t fits = mask_of(m, 0, p, set, word);
-        uint64_t other = any ? ~fits : mask_of(m, 1, p, set, word) & ~fits;
+        uint64_t fits = mask_of(m, p, set, word);
+        uint64_t other = any ? ~fits : misread_mask(m, p, set, word) & ~fits;
         for (unsigned k = LEVELS - 1; k > 0; k--)
             levels[k] = (levels[k] & fits) | (levels[k - 1] & other);
         levels[0] &= fits;
@@ -65,7 +83,7 @@ static uint64_t walk_exact(const matcher *m, uint32_t count, uint32_t word)
 {
     uint64_t found = all_of(count, word);
     for (uint32_t p = 0; p < m->number->count && found; p++)
-        found &= mask_of(m, 0, p, m->number->cell[p].set, word);
+        found &= mask_of(m, p, m->number->cell[p].set, word);
     return found;
 }
 
@@ -110,24 +128,26 @@ static uint32_t match_levels(const matcher *m, uint32_t first, uint32_t count, i
     return kept;
 }
 
-static matcher matcher_for(image_t image, const plwi_number *number, uint32_t length)
+static void set_matcher(matcher *m, image_t image, const plwi_number *number, uint32_t length)
 {
-    const unsigned char *record = plwi_record(image, SECTION_LENGTHS, 12, length);
-    matcher m = { number, length,
-                  plwi_record(image, SECTION_MASKS, 8, plwi_u32(record + LENGTH_MASK)),
-                  plwi_u16(record + LENGTH_WORDS) };
-    return m;
+    const unsigned char *record = plwi_record(image, SECTION_LENGTHS, LENGTH_SIZE, length);
+    m->number = number;
+    m->choices = plwi_record(image, SECTION_CHOICES, 2, plwi_u32(record + LENGTH_CHOICE));
+    m->masks = plwi_record(image, SECTION_MASKS, 8, plwi_u32(record + LENGTH_MASK));
+    m->words = plwi_u16(record + LENGTH_WORDS);
 }
 
 uint64_t plwi_match_start(image_t image, const plwi_number *number, uint32_t length,
                           uint32_t word, int misread)
 {
-    const unsigned char *record = plwi_record(image, SECTION_LENGTHS, 12, length);
-    matcher m = matcher_for(image, number, length);
-    uint32_t count = plwi_u16(record + LENGTH_COUNT);
+    matcher m;
+    uint32_t count =
+        plwi_u16(plwi_record(image, SECTION_LENGTHS, LENGTH_SIZE, length) + LENGTH_COUNT);
+    set_matcher(&m, image, number, length);
     if (!misread)
         return walk_exact(&m, count, word);
     uint64_t levels[LEVELS], found = 0;
+    learn_misreads(image, &m);
     walk(&m, count, word, 0, levels);
     for (unsigned k = 1; k < LEVELS; k++)
         found |= levels[k];
@@ -136,18 +156,19 @@ uint64_t plwi_match_start(image_t image, const plwi_number *number, uint32_t len
 
 uint32_t plwi_match(image_t image, const plwi_number *number, uint32_t layouts[MAX_LAYOUTS])
 {
+    matcher m;
     if (number->count == 0 || number->count > MAX_POSITIONS)
         return 0;
-    const unsigned char *length = plwi_record(image, SECTION_LENGTHS, 12, number->count);
+    const unsigned char *length = plwi_record(image, SECTION_LENGTHS, LENGTH_SIZE, number->count);
     uint32_t first = plwi_u32(length + LENGTH_LAYOUT);
     uint32_t count = plwi_u16(length + LENGTH_COUNT);
     if (count == 0)
         return 0;
-    matcher m = matcher_for(image, number, number->count);
+    set_matcher(&m, image, number, number->count);
     uint32_t found = match_exact(&m, first, count, layouts);
-    if (found == 0)
-        found = match_levels(&m, first, count, 0, layouts);
-    if (found == 0)
-        found = match_levels(&m, first, count, 1, layouts);
-    return found;
+    if (found > 0)
+        return found;
+    learn_misreads(image, &m);
+    found = match_levels(&m, first, count, 0, layouts);
+    return found > 0 ? found : match_levels(&m, first, count, 1, layouts);
 }

@@ -16,12 +16,12 @@ plwi_unit plwi_next_unit(const unsigned char *text, size_t left)
     static const uint32_t smallest[5] = { 0, 0, 0x80, 0x800, 0x10000 };
     plwi_unit bad = { INVALID_UNIT, 1 };
     unsigned char first = text[0];
-    uint32_t length = first < 0x80 ? 1 : first < 0xC2 ? 0 : first < 0xE0 ? 2 : first < 0xF0 ? 3 : 4;
+    if (first < 0x80)
+        return (plwi_unit){ first, 1 };
+    uint32_t length = first < 0xC2 ? 0 : first < 0xE0 ? 2 : first < 0xF0 ? 3 : 4;
     if (length == 0 || first > 0xF4 || length > left)
         return bad;
-    plwi_unit result = { first, length };
-    if (length > 1)
-        result.code = first & (0x7Fu >> length);
+    plwi_unit result = { first & (0x7Fu >> length), length };
     for (uint32_t i = 1; i < length; i++) {
         if (!is_continuation(text[i]))
             return bad;
@@ -69,31 +69,6 @@ unsigned plwi_character_bit(uint32_t code_point)
     if (code_point >= 'A' && code_point <= 'Z')
         return code_point - 'A' + 10;
     return ODD_CHARACTER;
-}
-
-unsigned plwi_lowest_bit(uint64_t set)
-{
-    unsigned position = 0;
-    for (unsigned step = 32; step > 0; step /= 2) {
-        if ((set & ((UINT64_C(1) << step) - 1)) == 0) {
-            set >>= step;
-            position += step;
-        }
-    }
-    return position;
-}
-
-unsigned plwi_highest_bit(uint64_t set)
-{
-    unsigned bit = ALPHABET_SIZE - 1;
-    while (bit > 0 && !(set >> bit & 1))
-        bit--;
-    return bit;
-}
-
-int plwi_is_single(uint64_t set)
-{
-    return set != 0 && (set & (set - 1)) == 0;
 }
 
 int plwi_is_unshowable(uint32_t code)
@@ -149,8 +124,11 @@ static int is_plain(uint32_t code)
  * stamp. Here the first and the last byte that count are found. */
 static void trim_marks(const unsigned char *text, size_t length, size_t *start, size_t *end)
 {
-    *start = length;
+    *start = 0;
     *end = length;
+    if (is_plain(text[0]) && is_plain(text[length - 1]))
+        return; /* as most numbers are */
+    *start = length;
     for (size_t i = 0; i < length;) {
         plwi_unit u = plwi_next_unit(text + i, length - i);
         uint64_t set;
@@ -195,6 +173,13 @@ void plwi_normalise(const char *text, size_t length, plwi_number *number)
     if (length == 0)
         return;
     trim_marks(bytes, length, &start, &end);
-    for (size_t i = start; i < end;)
-        i += read_unit(bytes, i, end, number);
+    for (size_t i = start; i < end;) {
+        unsigned bit = plwi_character_bit(bytes[i]);
+        if (bit == ODD_CHARACTER) {
+            i += read_unit(bytes, i, end, number);
+        } else {
+            add_cell(number, UINT64_C(1) << bit, bytes[i], i, 1);
+            i++;
+        }
+    }
 }

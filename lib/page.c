@@ -3,6 +3,10 @@
 
 #include <string.h>
 
+#include "internal.h"
+
+#define REPLACEMENT "\xEF\xBF\xBD"
+
 void plwi_page_end_line(plwi_page *page)
 {
     plwi_put_char(page->out, '\n');
@@ -72,13 +76,17 @@ static void put_character(plwi_page *page, const char *text, size_t size)
 
 void plwi_page_put(plwi_page *page, const char *text)
 {
-    while (*text) {
-        size_t size = plwi_character_size(text);
+    size_t left = strlen(text);
+    while (left > 0) {
+        plwi_unit unit = plwi_next_unit((const unsigned char *)text, left);
         if (is_blank(text))
             plwi_page_end_word(page);
+        else if (unit.code == INVALID_UNIT || plwi_is_unshowable(unit.code))
+            put_character(page, REPLACEMENT, sizeof REPLACEMENT - 1);
         else
-            put_character(page, text, size);
-        text += size;
+            put_character(page, text, unit.length);
+        text += unit.length;
+        left -= unit.length;
     }
 }
 

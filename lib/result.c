@@ -279,9 +279,8 @@ void plwi_put_slot_code(plwi_writer *writer, const plw_result *result, const plw
                         const plwi_slot *slot)
 {
     uint32_t positions = plwi_slot_positions(plwi_image(result->tables), slot);
-    for (uint32_t p = 0; p < MAX_POSITIONS && positions >> p; p++)
-        if (positions >> p & 1)
-            put_place(writer, result, reading, p);
+    for (; positions != 0; positions &= positions - 1)
+        put_place(writer, result, reading, plwi_lowest_bit(positions));
 }
 
 int32_t plw_field_code(const plw_result *result, uint32_t reading, uint32_t field, char *buffer,

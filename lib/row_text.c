@@ -55,7 +55,7 @@ typedef struct wording {
 
 static condition condition_of_row(image_t image, const unsigned char *row, uint32_t index)
 {
-    const unsigned char *record = plwi_condition(image, plwi_u32(row + ROW_CONDITION) + index);
+    const unsigned char *record = plwi_condition(image, plwi_u16(row + ROW_CONDITION) + index);
     condition c = { record[CONDITION_KIND], plwi_u16(record + CONDITION_REF),
                     plwi_u32(record + CONDITION_VALUE), plwi_u16(record + CONDITION_VALUE_COUNT),
                     0 };
@@ -137,7 +137,7 @@ void plwi_put_row_key(plwi_writer *out, image_t image, uint32_t row)
     uint32_t field = plwi_u16(record + ROW_FIELD);
     uint32_t scheme = plwi_u16(plwi_field(image, field) + FIELD_SCHEME);
     plwi_years years = plwi_year_set(image, plwi_u16(record + ROW_YEARS));
-    const char *tag = plwi_text(image, plwi_u32(record + ROW_TAG));
+    const char *tag = plwi_text(image, plwi_u32(plwi_note(image, record) + NOTE_TAG));
 
     plwi_put_text(out, plwi_text(image, plwi_u32(plwi_scheme(image, scheme) + SCHEME_KEY)));
     plwi_put_char(out, '/');

@@ -179,7 +179,7 @@ static void put_count(const context *c)
 static int has_layouts(const context *c, uint32_t length)
 {
     return length <= MAX_POSITIONS &&
-           plwi_u16(plwi_record(c->image, SECTION_LENGTHS, 12, length) + LENGTH_COUNT) > 0;
+           plwi_u16(plwi_record(c->image, SECTION_LENGTHS, LENGTH_SIZE, length) + LENGTH_COUNT) > 0;
 }
 
 /* The nearest length below and above. */
@@ -302,7 +302,9 @@ static void put_meanings(const context *c)
         const unsigned char *row = plwi_row(c->image, index);
         plwi_put_text(c->out, i ? "; or " : "");
         plwi_put_text(c->out, row_words(c, index));
-        uint32_t first = plwi_u32(row + ROW_CITATION), count = row[ROW_CITATION_COUNT];
+        const unsigned char *note = plwi_note(c->image, row);
+        uint32_t first = plwi_u32(note + NOTE_CITATION);
+        uint32_t count = plwi_u16(note + NOTE_CITATION_COUNT);
         plwi_put_text(c->out, " (");
         if (row[ROW_STANDING] != STANDING_PUBLISHED)
             plwi_put_text(c->out, plw_standing_name(row[ROW_STANDING]));

@@ -144,11 +144,12 @@ static int reads_only_in(settler *s, plwi_years years)
  * says. */
 static int points_to(const settler *s, const unsigned char *group, plwi_years years)
 {
+    const unsigned char *field = plwi_field(s->image, plwi_u16(group + GROUP_FIELD));
     plwi_years others = plwi_years_without(s->open, years);
     int points = 0;
     uint32_t first = plwi_u32(group + GROUP_MEMBER);
     for (uint32_t i = first; i < first + plwi_u16(group + GROUP_COUNT); i++) {
-        const unsigned char *row = plwi_row(s->image, plwi_member(s->image, i));
+        const unsigned char *row = plwi_row(s->image, plwi_member(s->image, i, field));
         plwi_years holds = plwi_year_set(s->image, plwi_u16(row + ROW_YEARS));
         if (row[ROW_CONDITION_COUNT] == 0 && !plwi_years_empty(plwi_years_and(holds, others)))
             return 0;
@@ -163,7 +164,8 @@ static int settles(settler *s, const choice *c, const plwi_slot *slot, uint32_t 
 {
     uint32_t field = plwi_slot_field(s->image, slot);
     const unsigned char *group = plwi_find_group(s->image, field, code);
-    if (group == NULL || plwi_member(s->image, plwi_u32(group + GROUP_MEMBER)) != row ||
+    if (group == NULL ||
+        plwi_member(s->image, plwi_u32(group + GROUP_MEMBER), plwi_field(s->image, field)) != row ||
         !points_to(s, group, c->years))
         return 0;
     plwi_clear(&s->trial, s->result->tables);

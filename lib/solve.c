@@ -25,6 +25,7 @@ typedef struct field_work {
     uint8_t exact;        /* every character is known */
     uint8_t complete;     /* the tables know everything the characters can spell */
     uint8_t conditional;  /* rows were left out since their conditions cannot hold */
+    uint8_t ranked;       /* some rows have conditions */
     uint8_t overflow;     /* too many rows: says nothing */
     uint8_t overlay;      /* adds to fields that stand at the same positions */
     uint8_t places[MAX_CODE_WIDTH]; /* positions, 0-based, in order */
@@ -32,21 +33,10 @@ typedef struct field_work {
     uint64_t code_high;   /* the same with the highest characters */
     uint32_t first;       /* candidates */
     uint32_t count;
+    uint32_t beside;      /* behind them rows of a running number that do not hold it */
     plwi_years years;     /* what it allows */
     plwi_years firm;      /* years in which its rows are all it can mean */
 } field_work;
-
-typedef struct solver {
-    plw_result *result;
-    image_t image;
-    const unsigned char *layout;
-    const unsigned char *scheme;
-    plwi_reading draft; /* sets, places and check, common to all readings */
-    plwi_years base;    /* years of the scheme and the layout */
-    uint32_t field_count;
-    uint32_t candidate_count;
-    field_work fields[MAX_SPANS];
-} solver;
 
 /* What is known about one condition or row: years in which it may hold and
  * years in which it surely does. */
@@ -54,6 +44,48 @@ typedef struct support {
     plwi_years may;
     plwi_years sure;
 } support;
+
+/* Rows of a field share few lists of conditions, so what came of the last lists
+ * is kept. */
+#define MEMORY_SIZE 16
+
+typedef struct memory {
+    const field_work *field; /* whose rows asked */
+    uint32_t count;          /* of lists so far; the last MEMORY_SIZE are kept */
+    uint32_t list[MEMORY_SIZE]; /* first condition */
+    uint8_t length[MEMORY_SIZE];
+    support answer[MEMORY_SIZE];
+} memory;
+
+typedef struct solver {
+    plw_result *result;
+    image_t image;
+    /* sections that are looked into for each row */
+    const unsigned char *rows;
+    const unsigned char *year_sets;
+    const unsigned char *facts;
+    const unsigned char *layout;
+    const unsigned char *scheme;
+    plwi_reading draft; /* sets, places and check, common to all readings */
+    plwi_years base;    /* years of the scheme and the layout */
+    uint32_t field_count;
+    uint32_t candidate_count;
+    memory memory;
+    field_work fields[MAX_SPANS];
+} solver;
+
+static inline const unsigned char *row_at(const solver *s, uint32_t index)
+{
+    return s->rows + (size_t)index * ROW_SIZE;
+}
+
+/* The years of a row, by themselves. */
+static inline plwi_years years_of(const solver *s, const unsigned char *row)
+{
+    const unsigned char *p = s->year_sets + (size_t)plwi_u16(row + ROW_YEARS) * 16;
+    plwi_years years = { plwi_u64(p + YEARS_LOW), plwi_u64(p + YEARS_HIGH) };
+    return years;
+}
 
 /* ---- the characters this layout takes ---------------------------------- */
 
@@ -81,8 +113,9 @@ static uint64_t misread_set(image_t image, uint64_t set, uint64_t class)
 
 uint64_t plwi_class(image_t image, const unsigned char *layout, uint32_t position)
 {
-    return plwi_u64(plwi_record(image, SECTION_CLASSES, 8,
-                                plwi_u32(layout + LAYOUT_CLASS) + position));
+    uint32_t class = plwi_u16(plwi_record(image, SECTION_POSITIONS, 2,
+                                          plwi_u32(layout + LAYOUT_POSITION) + position));
+    return plwi_u64(plwi_record(image, SECTION_CLASSES, 8, class));
 }
 
 uint64_t plwi_take(image_t image, uint64_t typed, uint64_t class, uint8_t *place)
@@ -116,11 +149,10 @@ static void read_code(const solver *s, field_work *f)
     f->width = 0;
     f->exact = 1;
     f->code = f->code_high = 0;
-    for (uint8_t p = 0; p < MAX_POSITIONS && f->positions >> p; p++) {
-        if (!(f->positions >> p & 1))
-            continue;
+    for (uint32_t left = f->positions; left != 0; left &= left - 1) {
+        unsigned p = plwi_lowest_bit(left);
         uint64_t set = s->draft.sets[p];
-        f->places[f->width++] = p;
+        f->places[f->width++] = (uint8_t)p;
         f->code = f->code << CODE_BITS | (plwi_lowest_bit(set) + 1);
         f->code_high = f->code_high << CODE_BITS | (plwi_highest_bit(set) + 1);
         if (!plwi_is_single(set))
@@ -144,11 +176,11 @@ static void open_field(const solver *s, uint32_t span, field_work *f)
     f->positions = plwi_u32(record + SPAN_POSITIONS);
     f->record = plwi_field(s->image, f->field);
     f->kind = f->record[FIELD_KIND];
-    f->conditional = f->overflow = 0;
+    f->conditional = f->ranked = f->overflow = 0;
     f->years = s->base;
     f->firm = no_years;
     f->first = s->candidate_count;
-    f->count = 0;
+    f->count = f->beside = 0;
     read_code(s, f);
     f->complete = f->exact;
     if (f->kind == KIND_RUN) {
@@ -160,13 +192,12 @@ static void open_field(const solver *s, uint32_t span, field_work *f)
 /* 1 when the characters at these positions can spell the code. */
 static int sets_spell(const uint64_t sets[MAX_POSITIONS], uint32_t positions, uint64_t code)
 {
-    for (unsigned p = MAX_POSITIONS; p-- > 0;) {
-        if (!(positions >> p & 1))
-            continue;
+    for (; positions != 0; code >>= CODE_BITS) {
+        unsigned p = plwi_highest_bit(positions);
         unsigned value = (unsigned)(code & 63);
         if (value == 0 || !(sets[p] >> (value - 1) & 1))
             return 0;
-        code >>= CODE_BITS;
+        positions ^= UINT32_C(1) << p;
     }
     return code == 0;
 }
@@ -211,6 +242,26 @@ static support run_support(const solver *s, const field_work *f, uint32_t first,
     return answer;
 }
 
+/* 1 when the field reads one of these codes, which rise, or may. */
+static int reads_one_of(const solver *s, const field_work *f, uint32_t first, uint32_t count)
+{
+    if (!f->exact)
+        return plwi_can_read(s->image, &s->draft, f->positions, first, count);
+    while (count > 0) {
+        uint32_t middle = first + count / 2;
+        uint64_t code = plwi_code(s->image, middle);
+        if (code == f->code)
+            return 1;
+        if (code < f->code) {
+            count -= middle + 1 - first;
+            first = middle + 1;
+        } else {
+            count = middle - first;
+        }
+    }
+    return 0;
+}
+
 static support field_support(const solver *s, const unsigned char *condition)
 {
     support answer = { no_years, no_years };
@@ -219,7 +270,7 @@ static support field_support(const solver *s, const unsigned char *condition)
     uint32_t count = plwi_u16(condition + CONDITION_VALUE_COUNT);
     if (f != NULL && f->kind == KIND_RUN)
         return run_support(s, f, first, count);
-    if (f == NULL || plwi_can_read(s->image, &s->draft, f->positions, first, count))
+    if (f == NULL || reads_one_of(s, f, first, count))
         answer.may = all_years;
     if (f != NULL && f->exact)
         answer.sure = answer.may;
@@ -242,7 +293,7 @@ static int stated(const solver *s, const unsigned char *condition, uint32_t firs
     uint32_t attribute = plwi_u16(condition + CONDITION_REF);
     int answer = 0;
     for (uint32_t i = first; i < first + count; i++) {
-        const unsigned char *fact = plwi_fact(s->image, i);
+        const unsigned char *fact = s->facts + (size_t)i * FACT_SIZE;
         if (plwi_u16(fact + FACT_ATTRIBUTE) != attribute)
             continue;
         if (value_among(s, condition, plwi_u32(fact + FACT_VALUE)))
@@ -260,10 +311,9 @@ static void ask_provider(const solver *s, const unsigned char *condition, const 
     plwi_years answers[3] = { no_years, plwi_years_without(all_years, f->firm), no_years };
     for (uint32_t i = f->first; i < f->first + f->count; i++) {
         const plwi_candidate *c = &s->result->candidates[i];
-        const unsigned char *row = plwi_row(s->image, c->row);
+        const unsigned char *row = row_at(s, c->row);
         int answer = stated(s, condition, plwi_u32(row + ROW_FACT), row[ROW_FACT_COUNT]);
-        if (c->outside == 0)
-            answers[answer + 1] = plwi_years_or(answers[answer + 1], c->holds);
+        answers[answer + 1] = plwi_years_or(answers[answer + 1], c->holds);
     }
     *yes = plwi_years_without(answers[2], plwi_years_or(answers[0], answers[1]));
     *no = plwi_years_without(answers[0], plwi_years_or(answers[1], answers[2]));
@@ -304,12 +354,11 @@ static support check_support(const solver *s, const unsigned char *condition)
     return answer;
 }
 
-/* The conditions of a row or rule together. */
-static support row_support(const solver *s, const unsigned char *row, const field_work *self)
+static support list_support(const solver *s, uint32_t first, uint32_t count,
+                            const field_work *self)
 {
     support all = { all_years, all_years };
-    uint32_t first = plwi_u32(row + ROW_CONDITION);
-    for (uint32_t i = first; i < first + row[ROW_CONDITION_COUNT]; i++) {
+    for (uint32_t i = first; i < first + count; i++) {
         const unsigned char *condition = plwi_condition(s->image, i);
         support one = condition[CONDITION_KIND] == CONDITION_FIELD ? field_support(s, condition)
                       : condition[CONDITION_KIND] == CONDITION_ATTRIBUTE
@@ -321,18 +370,57 @@ static support row_support(const solver *s, const unsigned char *row, const fiel
     return all;
 }
 
+static support remembered_support(solver *s, uint32_t first, uint8_t length,
+                                  const field_work *self)
+{
+    memory *m = &s->memory;
+    if (m->field != self) {
+        m->field = self;
+        m->count = 0;
+    }
+    for (uint32_t i = 0; i < m->count && i < MEMORY_SIZE; i++)
+        if (m->list[i] == first && m->length[i] == length)
+            return m->answer[i];
+    support answer = list_support(s, first, length, self);
+    uint32_t at = m->count++ % MEMORY_SIZE;
+    m->list[at] = first;
+    m->length[at] = length;
+    m->answer[at] = answer;
+    return answer;
+}
+
+/* The conditions of a row or rule together. */
+static inline support row_support(solver *s, const unsigned char *row, const field_work *self)
+{
+    static const support always = { { UINT64_MAX, UINT64_MAX }, { UINT64_MAX, UINT64_MAX } };
+    if (row[ROW_CONDITION_COUNT] == 0)
+        return always;
+    return remembered_support(s, plwi_u16(row + ROW_CONDITION), row[ROW_CONDITION_COUNT], self);
+}
+
 /* ---- candidates: the rows that may say what a code means ---------------- */
 
-static void add_candidate(solver *s, field_work *f, uint32_t index, int32_t outside)
+/* How far a row stands above general ones: by the number of its conditions,
+ * unless the table says that it holds beside them. */
+static uint8_t rank_of(const unsigned char *row)
 {
-    const unsigned char *row = plwi_row(s->image, index);
-    plwi_years years =
-        plwi_years_and(s->base, plwi_year_set(s->image, plwi_u16(row + ROW_YEARS)));
-    support conditions = row_support(s, row, f);
-    if (outside == 0 && plwi_years_empty(plwi_years_and(years, conditions.may)))
-        f->conditional = 1;
-    if (plwi_years_empty(conditions.may))
+    return row[ROW_MARKS] & MARK_ALSO ? 0 : row[ROW_CONDITION_COUNT];
+}
+
+static void add_candidate(solver *s, field_work *f, uint32_t index, int8_t outside)
+{
+    const unsigned char *row = row_at(s, index);
+    plwi_years years = plwi_years_and(s->base, years_of(s, row)), sure = all_years;
+    if (row[ROW_CONDITION_COUNT] > 0 && !plwi_years_empty(years)) {
+        support conditions = row_support(s, row, f);
+        years = plwi_years_and(years, conditions.may);
+        sure = conditions.sure;
+        f->ranked = 1;
+    }
+    if (plwi_years_empty(years)) {
+        f->conditional |= outside == 0;
         return;
+    }
     if (s->candidate_count == MAX_CANDIDATES) {
         f->overflow = 1;
         return;
@@ -340,9 +428,13 @@ static void add_candidate(solver *s, field_work *f, uint32_t index, int32_t outs
     plwi_candidate *c = &s->result->candidates[s->candidate_count++];
     c->row = index;
     c->outside = outside;
-    c->holds = plwi_years_and(years, conditions.may);
-    c->sure = conditions.sure;
-    f->count++;
+    c->rank = rank_of(row);
+    c->holds = years;
+    c->sure = sure;
+    if (outside == 0)
+        f->count++;
+    else
+        f->beside++;
 }
 
 const unsigned char *plwi_find_group(image_t image, uint32_t field, uint64_t code)
@@ -367,7 +459,7 @@ static void collect_exact(solver *s, field_work *f)
         return;
     uint32_t first = plwi_u32(group + GROUP_MEMBER);
     for (uint32_t i = first; i < first + plwi_u16(group + GROUP_COUNT); i++)
-        add_candidate(s, f, plwi_member(s->image, i), 0);
+        add_candidate(s, f, plwi_member(s->image, i, f->record), 0);
 }
 
 #define MAX_SPELLINGS 64 /* of a partly unreadable code; more are not looked up */
@@ -417,9 +509,9 @@ static void collect_pattern(solver *s, field_work *f)
 
 /* 0 inside the row's ranges, -1 below all of them, 1 above the nearest one. A
  * range that holds all the number can be makes the field complete. */
-static int32_t run_side(const solver *s, field_work *f, const unsigned char *row)
+static int8_t run_side(const solver *s, field_work *f, const unsigned char *row)
 {
-    int32_t side = -1;
+    int8_t side = -1;
     uint32_t first = plwi_u32(row + ROW_CODE);
     for (uint32_t i = first; i < first + plwi_u16(row + ROW_CODE_COUNT); i += 2) {
         uint64_t low = plwi_code(s->image, i), high = plwi_code(s->image, i + 1);
@@ -433,21 +525,20 @@ static int32_t run_side(const solver *s, field_work *f, const unsigned char *row
     return side;
 }
 
-/* All rows of a running number, those that do not hold it too: they tell
- * whether it lies below a known start. */
+/* All rows of a running number; behind those that hold it the others, which
+ * tell whether it lies below a known start. */
 static void collect_run(solver *s, field_work *f)
 {
     uint32_t first = plwi_u32(f->record + FIELD_ROW);
-    uint32_t count = plwi_u32(f->record + FIELD_ROW_COUNT);
-    for (uint32_t i = first; i < first + count; i++)
-        add_candidate(s, f, i, run_side(s, f, plwi_row(s->image, i)));
-}
-
-/* How far a row stands above general ones: by the number of its conditions,
- * unless the table says that it holds beside them. */
-static int rank_of(const unsigned char *row)
-{
-    return row[ROW_MARKS] & MARK_ALSO ? 0 : row[ROW_CONDITION_COUNT];
+    uint32_t end = first + plwi_u32(f->record + FIELD_ROW_COUNT);
+    for (uint32_t i = first; i < end; i++)
+        if (run_side(s, f, row_at(s, i)) == 0)
+            add_candidate(s, f, i, 0);
+    for (uint32_t i = first; i < end; i++) {
+        int8_t side = run_side(s, f, row_at(s, i));
+        if (side != 0)
+            add_candidate(s, f, i, side);
+    }
 }
 
 /* A row whose conditions surely hold hides rows of lower rank. */
@@ -455,12 +546,11 @@ static void hide_general_rows(solver *s, field_work *f)
 {
     plwi_candidate *c = s->result->candidates + f->first;
     for (uint32_t i = 0; i < f->count; i++) {
-        int rank = rank_of(plwi_row(s->image, c[i].row));
         plwi_years sure = plwi_years_and(c[i].holds, c[i].sure);
-        if (rank == 0 || c[i].outside != 0 || plwi_years_empty(sure))
+        if (c[i].rank == 0 || plwi_years_empty(sure))
             continue;
-        for (uint32_t k = 0; k < f->count; k++)
-            if (rank_of(plwi_row(s->image, c[k].row)) < rank)
+        for (uint32_t k = 0; k < f->count + f->beside; k++)
+            if (c[k].rank < c[i].rank)
                 c[k].holds = plwi_years_without(c[k].holds, sure);
     }
 }
@@ -469,8 +559,7 @@ static plwi_years held_years(const solver *s, const field_work *f)
 {
     plwi_years years = no_years;
     for (uint32_t i = f->first; i < f->first + f->count; i++)
-        if (s->result->candidates[i].outside == 0)
-            years = plwi_years_or(years, s->result->candidates[i].holds);
+        years = plwi_years_or(years, s->result->candidates[i].holds);
     return years;
 }
 
@@ -479,40 +568,42 @@ static plwi_years held_years(const solver *s, const field_work *f)
  * all rows must, and there must be no code but those of the rows. */
 static int is_known(const solver *s, const field_work *f)
 {
-    uint32_t known = 0, rows = 0;
+    uint32_t known = 0;
     for (uint32_t i = f->first; i < f->first + f->count; i++) {
         const plwi_candidate *c = &s->result->candidates[i];
-        if (c->outside != 0)
-            continue;
-        rows++;
         known += !plwi_years_empty(plwi_years_and(c->holds, c->sure));
     }
-    return f->exact ? known > 0 : f->complete && !f->conditional && rows > 0 && known == rows;
+    if (f->exact)
+        return known > 0;
+    return f->complete && !f->conditional && f->count > 0 && known == f->count;
 }
 
-/* Years of which the field's rows surely speak, whatever the code. */
-static plwi_years covered_years(const solver *s, const field_work *f)
+/* Which of the years asked for the field's rows surely speak of, whatever the
+ * code. */
+static plwi_years covered_years(solver *s, const field_work *f, plwi_years asked)
 {
-    plwi_years covered = no_years;
+    plwi_years open = asked;
     uint32_t first = plwi_u32(f->record + FIELD_COVER);
-    for (uint32_t i = first; i < first + plwi_u16(f->record + FIELD_COVER_COUNT); i++) {
+    uint32_t end = first + plwi_u16(f->record + FIELD_COVER_COUNT);
+    for (uint32_t i = first; i < end && !plwi_years_empty(open); i++) {
         const unsigned char *cover = plwi_record(s->image, SECTION_COVERS, 8, i);
-        const unsigned char *row = plwi_row(s->image, plwi_u32(cover + COVER_ROW));
         plwi_years years = plwi_year_set(s->image, plwi_u32(cover + COVER_YEARS));
-        covered =
-            plwi_years_or(covered, plwi_years_and(years, row_support(s, row, f).sure));
+        if (plwi_years_empty(plwi_years_and(years, open)))
+            continue;
+        const unsigned char *row = row_at(s, plwi_u32(cover + COVER_ROW));
+        open = plwi_years_without(open, plwi_years_and(years, row_support(s, row, f).sure));
     }
-    return covered;
+    return plwi_years_without(asked, open);
 }
 
 /* A year is ruled out when the tables surely know the code, surely speak of
  * that year, and do not have the code in it. Whatever is open leaves it in. */
-static plwi_years allowed_years(const solver *s, const field_work *f)
+static plwi_years allowed_years(solver *s, const field_work *f)
 {
     plwi_years out = plwi_years_without(s->base, held_years(s, f));
     if (plwi_years_empty(out) || !is_known(s, f))
         return s->base;
-    return plwi_years_without(s->base, plwi_years_and(out, covered_years(s, f)));
+    return plwi_years_without(s->base, covered_years(s, f, out));
 }
 
 /* Years in which the rows are all that the characters can mean. */
@@ -524,8 +615,7 @@ static plwi_years firm_years(const solver *s, const field_work *f)
     if (!f->complete || f->conditional)
         return no_years;
     for (uint32_t i = f->first; i < f->first + f->count; i++)
-        if (s->result->candidates[i].outside == 0)
-            firm = plwi_years_and(firm, s->result->candidates[i].sure);
+        firm = plwi_years_and(firm, s->result->candidates[i].sure);
     return firm;
 }
 
@@ -541,14 +631,14 @@ static void solve_field(solver *s, field_work *f)
         collect_pattern(s, f);
     if (f->overflow) {
         s->candidate_count = f->first;
-        f->count = 0;
+        f->count = f->beside = 0;
         s->result->capped = 1;
         return; /* says nothing */
     }
     f->firm = firm_years(s, f);
     if (f->kind != KIND_DETAIL)
         f->years = allowed_years(s, f);
-    if (f->exact)
+    if (f->exact && f->ranked)
         hide_general_rows(s, f);
 }
 
@@ -578,8 +668,8 @@ static int is_said_in(const solver *s, const field_work *f, uint32_t row, int ye
 {
     for (uint32_t i = f->first; i < f->first + f->count; i++) {
         const plwi_candidate *c = &s->result->candidates[i];
-        if (c->outside == 0 && plwi_years_has(c->holds, year) &&
-            (c->row == row || say_the_same(plwi_row(s->image, c->row), plwi_row(s->image, row))))
+        if (plwi_years_has(c->holds, year) &&
+            (c->row == row || say_the_same(row_at(s, c->row), row_at(s, row))))
             return 1;
     }
     return 0;
@@ -596,8 +686,8 @@ static int same_meaning(const solver *s, int a, int b)
             continue;
         for (uint32_t k = f->first; k < f->first + f->count; k++) {
             const plwi_candidate *c = &s->result->candidates[k];
-            if (c->outside == 0 && ((plwi_years_has(c->holds, a) && !is_said_in(s, f, c->row, b)) ||
-                                    (plwi_years_has(c->holds, b) && !is_said_in(s, f, c->row, a))))
+            int in_a = plwi_years_has(c->holds, a), in_b = plwi_years_has(c->holds, b);
+            if (in_a != in_b && !is_said_in(s, f, c->row, in_a ? b : a))
                 return 0;
         }
     }
@@ -621,22 +711,32 @@ static void list_rows(const solver *s, const field_work *f, plwi_years years, pl
     plw_result *result = s->result;
     slot->row = (uint16_t)result->row_count;
     slot->cut = 0;
+    slot->standing = STANDING_COUNT;
+    slot->any_marks = 0;
+    slot->all_marks = MARK_ALL;
     for (uint32_t i = f->first; i < f->first + f->count; i++) {
         const plwi_candidate *c = &result->candidates[i];
-        if (c->outside != 0 || plwi_years_empty(plwi_years_and(c->holds, years)))
+        if (plwi_years_empty(plwi_years_and(c->holds, years)))
             continue;
         if (result->row_count == MAX_ROWS) {
             result->capped = slot->cut = 1;
             break;
         }
+        const unsigned char *row = row_at(s, c->row);
+        if (row[ROW_STANDING] < slot->standing)
+            slot->standing = row[ROW_STANDING];
+        slot->any_marks |= row[ROW_MARKS];
+        slot->all_marks &= row[ROW_MARKS];
         result->rows[result->row_count++] = c->row;
     }
     slot->row_count = (uint16_t)(result->row_count - slot->row);
+    if (slot->row_count == 0)
+        slot->all_marks = 0;
 }
 
 static uint64_t run_edge(const solver *s, const plwi_candidate *c)
 {
-    const unsigned char *row = plwi_row(s->image, c->row);
+    const unsigned char *row = row_at(s, c->row);
     uint32_t last = plwi_u16(row + ROW_CODE_COUNT) - 1u;
     return plwi_code(s->image, plwi_u32(row + ROW_CODE) + (c->outside > 0 ? last : 0));
 }
@@ -656,14 +756,26 @@ static const plwi_candidate *nearer(const solver *s, const plwi_candidate *a,
 static int run_rank(const solver *s, const field_work *f, plwi_years years)
 {
     int highest = 0;
-    for (uint32_t i = f->first; i < f->first + f->count; i++) {
+    for (uint32_t i = f->first; i < f->first + f->count + f->beside; i++) {
         const plwi_candidate *c = &s->result->candidates[i];
-        int rank = rank_of(plwi_row(s->image, c->row));
-        if (rank > highest &&
+        if (c->rank > highest &&
             !plwi_years_empty(plwi_years_and(plwi_years_and(c->holds, c->sure), years)))
-            highest = rank;
+            highest = c->rank;
     }
     return highest;
+}
+
+/* 1 when the number is held by a row of this rank, or by one that holds beside
+ * others. */
+static int is_held(const solver *s, const field_work *f, plwi_years years, int rank)
+{
+    for (uint32_t i = f->first; i < f->first + f->count; i++) {
+        const plwi_candidate *c = &s->result->candidates[i];
+        if (!plwi_years_empty(plwi_years_and(c->holds, years)) &&
+            (c->rank >= rank || row_at(s, c->row)[ROW_MARKS] & MARK_ALSO))
+            return 1;
+    }
+    return 0;
 }
 
 /* The rows of the highest rank say where the numbers run. One that they do not
@@ -673,14 +785,11 @@ static void judge_run(const solver *s, const field_work *f, plwi_years years, pl
 {
     const plwi_candidate *below = NULL, *above = NULL;
     int rank = run_rank(s, f, years);
-    for (uint32_t i = f->first; i < f->first + f->count; i++) {
+    if (is_held(s, f, years, rank))
+        return;
+    for (uint32_t i = f->first + f->count; i < f->first + f->count + f->beside; i++) {
         const plwi_candidate *c = &s->result->candidates[i];
-        const unsigned char *row = plwi_row(s->image, c->row);
-        if (plwi_years_empty(plwi_years_and(c->holds, years)))
-            continue;
-        if (c->outside == 0 && (rank_of(row) >= rank || row[ROW_MARKS] & MARK_ALSO))
-            return;
-        if (c->outside == 0 || rank_of(row) < rank || row[ROW_MARKS] & MARK_ALSO ||
+        if (c->rank < rank || row_at(s, c->row)[ROW_MARKS] & MARK_ALSO ||
             plwi_years_empty(plwi_years_and(plwi_years_and(c->holds, c->sure), years)))
             continue;
         if (c->outside < 0)
@@ -695,21 +804,21 @@ static void judge_run(const solver *s, const field_work *f, plwi_years years, pl
 }
 
 /* The first rule of the field that surely holds in every one of the years. */
-static uint32_t rule_for(const solver *s, const field_work *f, plwi_years years)
+static uint32_t rule_for(solver *s, const field_work *f, plwi_years years)
 {
     uint32_t first = plwi_u32(f->record + FIELD_ROW) + plwi_u32(f->record + FIELD_ROW_COUNT);
     uint32_t count = plwi_u32(f->record + FIELD_RULE_COUNT);
     for (uint32_t i = first; i < first + count; i++) {
-        const unsigned char *row = plwi_row(s->image, i);
+        const unsigned char *row = row_at(s, i);
         plwi_years sure = plwi_years_and(
-            row_support(s, row, f).sure, plwi_year_set(s->image, plwi_u16(row + ROW_YEARS)));
+            row_support(s, row, f).sure, years_of(s, row));
         if (!plwi_years_empty(years) && plwi_years_empty(plwi_years_without(years, sure)))
             return i;
     }
     return PLW_NONE;
 }
 
-static void judge_rules(const solver *s, const field_work *f, plwi_years years, plwi_slot *slot)
+static void judge_rules(solver *s, const field_work *f, plwi_years years, plwi_slot *slot)
 {
     if (f->kind != KIND_CHECK && (slot->row_count > 0 || !f->exact))
         return;
@@ -733,7 +842,7 @@ static uint8_t slot_state(const field_work *f, const plwi_slot *slot)
     return f->exact ? PLW_FIELD_KNOWN : PLW_FIELD_UNREADABLE;
 }
 
-static void fill_slot(const solver *s, const field_work *f, plwi_years years, plwi_slot *slot)
+static void fill_slot(solver *s, const field_work *f, plwi_years years, plwi_slot *slot)
 {
     slot->span = f->span;
     slot->rule = RULE_NONE;
@@ -754,16 +863,12 @@ static void fill_slot(const solver *s, const field_work *f, plwi_years years, pl
  * field they explain. */
 static void order_fields(const solver *s, uint8_t order[MAX_SPANS])
 {
+    uint8_t rank[MAX_SPANS];
     for (uint32_t i = 0; i < s->field_count; i++) {
         uint32_t at = i;
-        const field_work *f = &s->fields[i];
-        unsigned rank = 2u * f->places[0] + f->overlay;
-        for (; at > 0; at--) {
-            const field_work *g = &s->fields[order[at - 1]];
-            if (2u * g->places[0] + g->overlay <= rank)
-                break;
+        rank[i] = (uint8_t)(2 * s->fields[i].places[0] + s->fields[i].overlay);
+        for (; at > 0 && rank[order[at - 1]] > rank[i]; at--)
             order[at] = order[at - 1];
-        }
         order[at] = (uint8_t)i;
     }
 }
@@ -833,11 +938,15 @@ static void start(solver *s, plw_result *result, uint32_t layout)
 {
     s->result = result;
     s->image = plwi_image(result->tables);
+    s->rows = plwi_section(s->image, SECTION_ROWS);
+    s->year_sets = plwi_section(s->image, SECTION_YEARS);
+    s->facts = plwi_section(s->image, SECTION_FACTS);
     s->layout = plwi_layout(s->image, layout);
     s->scheme = plwi_scheme(s->image, plwi_u16(s->layout + LAYOUT_SCHEME));
     s->base = plwi_years_and(plwi_year_set(s->image, plwi_u32(s->scheme + SCHEME_YEARS)),
                              plwi_year_set(s->image, plwi_u32(s->layout + LAYOUT_YEARS)));
     s->candidate_count = 0;
+    s->memory.field = NULL;
     s->field_count = s->layout[LAYOUT_SPAN_COUNT];
     s->draft.layout = layout;
     s->draft.grade = PLW_GRADE_CLEAR;

@@ -20,8 +20,7 @@ static const char *attribute_name(image_t image, const unsigned char *fact)
     return plwi_text(image, plwi_u32(attribute + ATTRIBUTE_NAME));
 }
 
-/* The text a row states under a name, or "". */
-static const char *stated_text(image_t image, const unsigned char *row, const char *name)
+const char *plwi_stated_text(image_t image, const unsigned char *row, const char *name)
 {
     uint32_t first = plwi_u32(row + ROW_FACT);
     for (uint32_t i = first; i < first + row[ROW_FACT_COUNT]; i++) {
@@ -55,8 +54,8 @@ static uint32_t add_stamp(image_t image, uint32_t row, uint32_t count,
                           plwi_stamp stamps[MAX_STAMPS])
 {
     const unsigned char *record = plwi_row(image, row);
-    plwi_stamp stamp = { row, read_places(stated_text(image, record, PLACES)),
-                         stated_text(image, record, REPEATS), 0 };
+    plwi_stamp stamp = { row, read_places(plwi_stated_text(image, record, PLACES)),
+                         plwi_stated_text(image, record, REPEATS), 0 };
     if ((stamp.places == 0 && stamp.repeats[0] == '\0') || count == MAX_STAMPS)
         return count;
     stamps[count] = stamp;

@@ -7,6 +7,7 @@
 
 #include <string.h>
 
+#include "escape.h"
 #include "internal.h"
 
 /* ---- Markup -------------------------------------------------------------- */
@@ -16,34 +17,14 @@ void plwi_svg_markup(plwi_svg *svg, const char *markup)
     plwi_put_text(svg->out, markup);
 }
 
-/* What may not stand in XML or would turn the direction of the text around it. */
-static int is_refused(uint32_t code)
+void plwi_svg_start(plwi_svg *svg, const char *class, int height)
 {
-    return plwi_is_unshowable(code) || code == 0xFEFF || (code & 0xFFFE) == 0xFFFE ||
-           code >> 16 == 0xE;
-}
-
-static const char *entity_of(uint32_t code)
-{
-    switch (code) {
-    case '&': return "&amp;";
-    case '<': return "&lt;";
-    case '>': return "&gt;";
-    case '"': return "&quot;";
-    case '\'': return "&#39;";
-    default: return NULL;
-    }
-}
-
-static void put_unit(plwi_writer *out, const char *text, plwi_unit unit)
-{
-    const char *entity = entity_of(unit.code);
-    if (entity)
-        plwi_put_text(out, entity);
-    else if (is_refused(unit.code) || unit.code == INVALID_UNIT)
-        plwi_put_text(out, "\xEF\xBF\xBD");
-    else
-        plwi_put(out, text, unit.length);
+    plwi_svg_markup(svg, "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"");
+    plwi_svg_markup(svg, class);
+    plwi_svg_markup(svg, "\" role=\"group\" viewBox=\"0 0 360 ");
+    plwi_put_number(svg->out, height);
+    plwi_svg_markup(svg, "\" font-family=\"system-ui, Helvetica, Arial, sans-serif\" "
+                         "fill=\"currentColor\">\n");
 }
 
 static plwi_unit unit_at(const char *text, size_t left)
@@ -51,19 +32,9 @@ static plwi_unit unit_at(const char *text, size_t left)
     return plwi_next_unit((const unsigned char *)text, left);
 }
 
-static void put_escaped(plwi_writer *out, const char *text, size_t size)
-{
-    while (size > 0) {
-        plwi_unit unit = unit_at(text, size);
-        put_unit(out, text, unit);
-        text += unit.length;
-        size -= unit.length;
-    }
-}
-
 void plwi_svg_escaped(plwi_svg *svg, const char *text)
 {
-    put_escaped(svg->out, text, strlen(text));
+    plwi_put_escaped(svg->out, text, strlen(text));
 }
 
 void plwi_svg_attribute(plwi_svg *svg, const char *name, int value)
@@ -160,7 +131,7 @@ static void end_word(plwi_paragraph *p)
         plwi_put_char(p->svg->out, ' ');
         p->used += blank;
     }
-    put_escaped(p->svg->out, p->word, p->word_size);
+    plwi_put_escaped(p->svg->out, p->word, p->word_size);
     p->used += p->word_width;
     p->word_size = 0;
     p->word_width = 0;
@@ -216,6 +187,31 @@ void plwi_paragraph_end(plwi_paragraph *paragraph)
         plwi_svg_markup(paragraph->svg, "</tspan></text>\n");
 }
 
+void plwi_svg_line(plwi_svg *svg, int font, int left, int right, const char *text)
+{
+    plwi_paragraph paragraph = plwi_paragraph_start(svg, font, left, right);
+    plwi_paragraph_put(&paragraph, text);
+    plwi_paragraph_end(&paragraph);
+}
+
+/* ---- Stamped characters -------------------------------------------------- */
+
+void plwi_svg_open_stamped(plwi_svg *svg, int size)
+{
+    plwi_svg_markup(svg, "<text text-anchor=\"middle\" font-family=\"ui-monospace, Menlo, "
+                         "Consolas, 'DejaVu Sans Mono', monospace\"");
+    plwi_svg_attribute(svg, "font-size", size);
+    plwi_svg_markup(svg, size > 12 ? " font-weight=\"700\">" : ">");
+}
+
+void plwi_svg_open_place(plwi_svg *svg, int center, int baseline)
+{
+    plwi_svg_markup(svg, "<tspan");
+    plwi_svg_attribute(svg, "x", center);
+    plwi_svg_attribute(svg, "y", baseline);
+    plwi_svg_markup(svg, ">");
+}
+
 /* ---- Shapes -------------------------------------------------------------- */
 
 static void open_element(plwi_svg *svg, const char *name, const char *class)
@@ -240,14 +236,26 @@ static void put_points(plwi_svg *svg, const plwi_point *points, size_t count)
     plwi_svg_markup(svg, "\"");
 }
 
-void plwi_svg_rectangle(plwi_svg *svg, const char *class, int x, int y, int width, int height)
+static void open_rectangle(plwi_svg *svg, const char *class, int x, int y, int width, int height)
 {
     open_element(svg, "rect", class);
     plwi_svg_attribute(svg, "x", x);
     plwi_svg_attribute(svg, "y", y);
     plwi_svg_attribute(svg, "width", width);
     plwi_svg_attribute(svg, "height", height);
+}
+
+void plwi_svg_rectangle(plwi_svg *svg, const char *class, int x, int y, int width, int height)
+{
+    open_rectangle(svg, class, x, y, width, height);
     plwi_svg_markup(svg, " rx=\"3\" fill=\"none\" stroke=\"currentColor\"/>\n");
+}
+
+void plwi_svg_shaded(plwi_svg *svg, const char *class, int x, int y, int width, int height)
+{
+    open_rectangle(svg, class, x, y, width, height);
+    plwi_svg_markup(svg, " rx=\"3\" fill-opacity=\"0.2\" stroke=\"currentColor\" "
+                         "stroke-width=\"2\"/>\n");
 }
 
 void plwi_svg_polyline(plwi_svg *svg, const char *class, const plwi_point *points, size_t count)
@@ -288,6 +296,16 @@ static void put_polygon(plwi_svg *svg, const plwi_point *points, size_t count)
     open_element(svg, "polygon", "plw-mark");
     put_points(svg, points, count);
     plwi_svg_markup(svg, " fill=\"none\" stroke=\"currentColor\" stroke-width=\"1.5\"/>\n");
+}
+
+void plwi_svg_diamond(plwi_svg *svg, const char *class, int center, int top, int size)
+{
+    int half = size / 2;
+    plwi_point points[] = { { center, top }, { center + half, top + half },
+                            { center, top + size }, { center - half, top + half } };
+    open_element(svg, "polygon", class);
+    put_points(svg, points, sizeof points / sizeof *points);
+    plwi_svg_markup(svg, "/>\n");
 }
 
 static void put_octagon(plwi_svg *svg, int x, int y)
@@ -335,6 +353,34 @@ void plwi_svg_mark(plwi_svg *svg, int32_t grade, int center, int top)
     } else {
         put_circle(svg, center, top);
         put_letter(svg, "N", 11, center, top + 13);
+    }
+}
+
+static void put_tick(plwi_svg *svg, int x, int y)
+{
+    plwi_point square[] = { { x - 8, y + 1 }, { x + 8, y + 1 }, { x + 8, y + 17 },
+                            { x - 8, y + 17 } };
+    plwi_point tick[] = { { x - 5, y + 9 }, { x - 1, y + 13 }, { x + 5, y + 5 } };
+    put_polygon(svg, square, sizeof square / sizeof *square);
+    plwi_svg_polyline(svg, "plw-tick", tick, sizeof tick / sizeof *tick);
+}
+
+static void put_diamond(plwi_svg *svg, int x, int y)
+{
+    plwi_point diamond[] = { { x, y }, { x + 9, y + 9 }, { x, y + 18 }, { x - 9, y + 9 } };
+    put_polygon(svg, diamond, sizeof diamond / sizeof *diamond);
+    put_letter(svg, "!", 11, x, y + 13);
+}
+
+void plwi_svg_verdict(plwi_svg *svg, int stand, int center, int top)
+{
+    if (stand == STANDS_FOR) {
+        put_tick(svg, center, top);
+    } else if (stand == STANDS_AGAINST) {
+        put_diamond(svg, center, top);
+    } else {
+        put_circle(svg, center, top);
+        put_letter(svg, stand == STANDS_OPEN ? "?" : "i", 11, center, top + 13);
     }
 }
 

@@ -18,6 +18,12 @@ typedef struct plwi_svg {
     int y; /* lower edge of what has been drawn */
 } plwi_svg;
 
+/* Drawings have one width and the same edges. */
+#define PLWI_DRAWING_WIDTH 360
+#define PLWI_EDGE 10
+#define PLWI_RIGHT_EDGE (PLWI_DRAWING_WIDTH - PLWI_EDGE)
+#define PLWI_PADDING 8
+
 enum plwi_svg_font {
     FONT_YEARS,
     FONT_TITLE,
@@ -28,11 +34,11 @@ enum plwi_svg_font {
 
 /* ---- Markup -------------------------------------------------------------- */
 
+/* The start tag of a drawing of that height. */
+void plwi_svg_start(plwi_svg *svg, const char *class, int height);
 /* Markup as it stands: constants of the library only. */
 void plwi_svg_markup(plwi_svg *svg, const char *markup);
-/* Text from anywhere else. What would be markup is escaped; what a page must
- * not get (controls, marks that turn the direction of writing, bytes that are
- * not UTF-8) is replaced. */
+/* Text from anywhere else, escaped as plwi_put_escaped does. */
 void plwi_svg_escaped(plwi_svg *svg, const char *text);
 /* name="value" */
 void plwi_svg_attribute(plwi_svg *svg, const char *name, int value);
@@ -62,6 +68,13 @@ void plwi_paragraph_put_between(plwi_paragraph *paragraph, const char *before, c
                                 const char *after);
 void plwi_paragraph_put_number(plwi_paragraph *paragraph, uint32_t number);
 void plwi_paragraph_end(plwi_paragraph *paragraph);
+/* A paragraph of one text. */
+void plwi_svg_line(plwi_svg *svg, int font, int left, int right, const char *text);
+
+/* Opens a text in which characters stand as stamped, each in a place of its own
+ * between plwi_svg_open_place and "</tspan>". */
+void plwi_svg_open_stamped(plwi_svg *svg, int size);
+void plwi_svg_open_place(plwi_svg *svg, int center, int baseline);
 
 /* ---- Shapes -------------------------------------------------------------- */
 
@@ -72,13 +85,28 @@ typedef struct plwi_point {
     int y;
 } plwi_point;
 
+/* How something stands; a word says it, too. */
+enum plwi_stand {
+    STANDS_FOR,
+    STANDS_AGAINST,
+    STANDS_OPEN,
+    STANDS_ASIDE
+};
+
 void plwi_svg_rectangle(plwi_svg *svg, const char *class, int x, int y, int width, int height);
+/* The same, darker and with a stronger edge. */
+void plwi_svg_shaded(plwi_svg *svg, const char *class, int x, int y, int width, int height);
+/* A filled diamond, size high. */
+void plwi_svg_diamond(plwi_svg *svg, const char *class, int center, int top, int size);
 void plwi_svg_polyline(plwi_svg *svg, const char *class, const plwi_point *points, size_t count);
 /* Slanting lines over a rectangle, cut off at its edges. */
 void plwi_svg_hatching(plwi_svg *svg, int x, int y, int width, int height);
 /* The shape and letter of a grade, PLWI_MARK_SIZE high: octagon F, triangle D,
  * circle N. */
 void plwi_svg_mark(plwi_svg *svg, int32_t grade, int center, int top);
+/* The shape of an item that stands so (enum plwi_stand), PLWI_MARK_SIZE high: a
+ * square with a tick, a diamond with a stroke, a circle with a question mark. */
+void plwi_svg_verdict(plwi_svg *svg, int stand, int center, int top);
 /* A line whose pattern tells a standing. */
 void plwi_svg_standing(plwi_svg *svg, int32_t standing, plwi_point from, plwi_point to);
 

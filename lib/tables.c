@@ -202,7 +202,9 @@ const char *plw_row_words(const plw_tables *tables, uint32_t row)
 
 const char *plw_row_remark(const plw_tables *tables, uint32_t row)
 {
-    return find_text(tables, SECTION_ROWS, row, ROW_REMARK);
+    const unsigned char *record = find_row(tables, row);
+    image_t image = plwi_image(tables);
+    return record ? plwi_text(image, plwi_u32(plwi_note(image, record) + NOTE_REMARK)) : "";
 }
 
 /* Not 0 for an unknown row: that would be a standing, and the best one. */
@@ -331,15 +333,16 @@ int32_t plw_row_quantity(const plw_tables *tables, uint32_t row, const char *nam
 uint32_t plw_row_source_count(const plw_tables *tables, uint32_t row)
 {
     const unsigned char *record = find_row(tables, row);
-    return record ? record[ROW_CITATION_COUNT] : 0;
+    return record ? plwi_u16(plwi_note(plwi_image(tables), record) + NOTE_CITATION_COUNT) : 0;
 }
 
 uint32_t plw_row_source(const plw_tables *tables, uint32_t row, uint32_t index)
 {
-    const unsigned char *record = find_row(tables, row);
-    if (!record || index >= record[ROW_CITATION_COUNT])
+    image_t image = plwi_image(tables);
+    if (index >= plw_row_source_count(tables, row))
         return PLW_NONE;
-    return plwi_citation(plwi_image(tables), plwi_u32(record + ROW_CITATION) + index);
+    const unsigned char *note = plwi_note(image, plwi_row(image, row));
+    return plwi_citation(image, plwi_u32(note + NOTE_CITATION) + index);
 }
 
 uint32_t plw_source_count(const plw_tables *tables)

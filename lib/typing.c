@@ -179,7 +179,7 @@ static void add_layout(plw_result *result, image_t image, uint32_t index)
 static int match_length(const plwi_number *number, image_t image, uint32_t length, int misread,
                         plw_result *add_to)
 {
-    const unsigned char *record = plwi_record(image, SECTION_LENGTHS, 12, length);
+    const unsigned char *record = plwi_record(image, SECTION_LENGTHS, LENGTH_SIZE, length);
     uint32_t first = plwi_u32(record + LENGTH_LAYOUT);
     int any = 0;
     if (plwi_u16(record + LENGTH_COUNT) == 0)

@@ -83,23 +83,6 @@ static void judge_unreadable(plw_result *result)
 
 /* ---- about fields ---------------------------------------------------------- */
 
-/* The best standing among a slot's rows; marks common to all of them. */
-static void sum_up_rows(const plw_result *result, const plwi_slot *slot, int *standing,
-                        unsigned *any_marks, unsigned *all_marks)
-{
-    image_t image = plwi_image(result->tables);
-    *standing = STANDING_COUNT;
-    *any_marks = 0;
-    *all_marks = slot->row_count ? MARK_ALL : 0;
-    for (uint32_t i = 0; i < slot->row_count; i++) {
-        const unsigned char *row = plwi_row(image, result->rows[slot->row + i]);
-        if (row[ROW_STANDING] < *standing)
-            *standing = row[ROW_STANDING];
-        *any_marks |= row[ROW_MARKS];
-        *all_marks &= row[ROW_MARKS];
-    }
-}
-
 /* The vocabulary's field that ties a plant to a line has a finding of its own. */
 static int is_about_plant(image_t image, const plwi_slot *slot)
 {
@@ -146,8 +129,6 @@ static int has_misfit(const plw_result *result, uint32_t reading, const plwi_slo
 static void judge_slot(plw_result *result, uint32_t reading, uint32_t index)
 {
     const plwi_slot *slot = &result->slots[result->readings[reading].slot + index];
-    int standing;
-    unsigned any_marks, all_marks;
     if (slot->state == PLW_FIELD_CHECK)
         judge_check(result, reading, index, slot);
     else
@@ -156,10 +137,9 @@ static void judge_slot(plw_result *result, uint32_t reading, uint32_t index)
         !has_misfit(result, reading, slot))
         add_slot(result, slot->conditional ? PLW_FINDING_CONDITION : PLW_FINDING_UNKNOWN_CODE,
                  reading, index);
-    sum_up_rows(result, slot, &standing, &any_marks, &all_marks);
-    if (any_marks & MARK_DISPUTED && slot->state == PLW_FIELD_KNOWN)
+    if (slot->any_marks & MARK_DISPUTED && slot->state == PLW_FIELD_KNOWN)
         add_slot(result, PLW_FINDING_DISPUTED, reading, index);
-    if (all_marks & MARK_DOUBTFUL)
+    if (slot->all_marks & MARK_DOUBTFUL)
         add_slot(result, PLW_FINDING_DOUBTFUL, reading, index);
 }
 
@@ -207,13 +187,10 @@ static void judge_years(plw_result *result, uint32_t reading)
     int unsure = 0;
     for (uint32_t i = 0; i < r->slot_count; i++) {
         const plwi_slot *slot = &result->slots[r->slot + i];
-        int standing;
-        unsigned any_marks, all_marks;
         if (!(slots >> i & 1))
             continue;
         positions |= plwi_slot_positions(plwi_image(result->tables), slot);
-        sum_up_rows(result, slot, &standing, &any_marks, &all_marks);
-        if (standing == STANDING_MEMORY || all_marks & MARK_DOUBTFUL)
+        if (slot->standing == STANDING_MEMORY || slot->all_marks & MARK_DOUBTFUL)
             unsure = 1;
     }
     plwi_finding *finding = add(result, PLW_FINDING_EXCLUSION, reading, positions);
@@ -231,10 +208,7 @@ static void judge_standing(plw_result *result, uint32_t reading)
     uint32_t slots = 0, positions = 0;
     for (uint32_t i = 0; i < r->slot_count; i++) {
         const plwi_slot *slot = &result->slots[r->slot + i];
-        int standing;
-        unsigned any_marks, all_marks;
-        sum_up_rows(result, slot, &standing, &any_marks, &all_marks);
-        if (slot->overlay || standing != STANDING_MEMORY)
+        if (slot->overlay || slot->standing != STANDING_MEMORY)
             continue;
         slots |= UINT32_C(1) << i;
         positions |= plwi_slot_positions(plwi_image(result->tables), slot);

@@ -73,3 +73,12 @@ int32_t plwi_writer_end(plwi_writer *writer, size_t *needed)
         writer->buffer[0] = '\0';
     return PLW_E_SHORT;
 }
+
+int32_t plwi_writer_refuse(int32_t status, char *buffer, size_t capacity, size_t *needed)
+{
+    if (needed)
+        *needed = 0;
+    if (buffer && capacity > 0)
+        buffer[0] = '\0';
+    return status;
+}

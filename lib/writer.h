@@ -26,5 +26,7 @@ void plwi_put_thousandths(plwi_writer *writer, int64_t thousandths);
 /* Ends the text: sets *needed (may be NULL); PLW_OK, or PLW_E_SHORT with the
  * buffer emptied. A NULL buffer has no capacity. */
 int32_t plwi_writer_end(plwi_writer *writer, size_t *needed);
+/* No text: empties the buffer, sets *needed (may be NULL) to 0, returns the status. */
+int32_t plwi_writer_refuse(int32_t status, char *buffer, size_t capacity, size_t *needed);
 
 #endif

@@ -80,6 +80,14 @@ unsigned char *fixture_image_of(const char *scheme, size_t *size)
     return finish(c, "test.scheme", size);
 }
 
+static const plw_tables *opened(const unsigned char *image, size_t size)
+{
+    const plw_tables *tables;
+    if (plw_tables_open(image, size, 0, &tables) != PLW_OK)
+        give_up("cannot open", "the image");
+    return tables;
+}
+
 const plw_tables *fixture_tables(void)
 {
     static unsigned char *image; /* stays for as long as the tables are in use */
@@ -88,7 +96,38 @@ const plw_tables *fixture_tables(void)
     if (tables)
         return tables;
     image = fixture_image(&size);
-    if (plw_tables_open(image, size, 0, &tables) != PLW_OK)
-        give_up("cannot open", "the image");
+    return tables = opened(image, size);
+}
+
+const plw_tables *fixture_tables_of(const char *scheme)
+{
+    size_t size;
+    unsigned char *image = fixture_image_of(scheme, &size);
+    return opened(image, size);
+}
+
+const plw_tables *fixture_hostile_tables(void)
+{
+    static const plw_tables *tables;
+    if (!tables)
+        tables = fixture_tables_of(
+            "[sources]\n"
+            "bad <a xlink:href=\"javascript:x()\">book</a>]]> | javascript:alert(1)\n"
+            "[scheme]\nkey hostile-1970\ntitle </title><script>alert(1)</script>\n"
+            "years 1970-1979\nfacts -\n"
+            "[fields]\nl line code A-Z\nb body code 0-9\ns sequence run 0-9\n"
+            "- partial_stamp topic -\n"
+            "[layout]\nsample A112345\nruler lbsssss\n"
+            "[line]\n"
+            "A 1970-1979 - published bad - <b onload='x()'>&amp;\"</b> -- <!--remark-->\n"
+            "[body]\n"
+            "1 1970-1979 - practice - - one" RIGHT_TO_LEFT_MARK "two" ARABIC_MARK
+            "three" BYTE_ORDER_MARK "four --- </text></svg><img src=x>\n"
+            "[sequence]\n1+ 1970-1979 - practice - - url(#a) ![CDATA[ ?>\n"
+            "[partial_stamp]\n"
+            "engine 1970-1979 - published bad repeats=line+sequence,places=engine "
+            "</style></main><iframe src=x>" RIGHT_TO_LEFT_MARK "stamp\n"
+            "gearbox 1970-1979 - published bad repeats=sequence,places=gearbox "
+            "<h1>`*_[x](y)\"</h1>\n");
     return tables;
 }

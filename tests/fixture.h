@@ -14,6 +14,18 @@
  * when they do not compile. */
 const plw_tables *fixture_tables(void);
 
+/* Tables of the vocabulary and one scheme; they stay for as long as the program runs. */
+const plw_tables *fixture_tables_of(const char *scheme);
+
+/* Tables whose every text would do harm in a page: markup, and marks that turn the
+ * direction of writing. A number of them is A112345, its engine stamp A12345. */
+const plw_tables *fixture_hostile_tables(void);
+
+#define RIGHT_TO_LEFT_MARK "\xE2\x80\x8F"
+#define ARABIC_MARK "\xD8\x9C"
+#define BYTE_ORDER_MARK "\xEF\xBB\xBF"
+#define REPLACEMENT "\xEF\xBF\xBD"
+
 /* A copy of the image, to be freed by the caller. */
 unsigned char *fixture_image(size_t *size);
 

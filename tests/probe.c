@@ -120,7 +120,87 @@ const char *probe_sentence(const plw_result *result, int32_t code)
     return text;
 }
 
-int probe_run(const char *name, void (*add)(TCase *test))
+/* ---- markup -------------------------------------------------------------------- */
+
+char probe_unescaped(const char **at)
+{
+    static const char *const entities[] = { "&lt;", "&gt;", "&amp;", "&quot;", "&#39;" };
+    for (size_t i = 0; i < sizeof entities / sizeof *entities; i++) {
+        size_t length = strlen(entities[i]);
+        if (strncmp(*at, entities[i], length) == 0) {
+            *at += length;
+            return "<>&\"'"[i];
+        }
+    }
+    return *(*at)++;
+}
+
+const char *probe_shown(const char *markup)
+{
+    static char shown[1 << 19];
+    size_t length = 0;
+    while (*markup) {
+        if (strncmp(markup, "<style>", 7) == 0)
+            markup = strstr(markup, "</style>");
+        if (*markup == '<') {
+            markup = strchr(markup, '>') + 1;
+            continue;
+        }
+        char c = probe_unescaped(&markup);
+        if (c == '\n')
+            c = ' ';
+        if (c != ' ' || (length > 0 && shown[length - 1] != ' '))
+            shown[length++] = c;
+        ck_assert_uint_lt(length, sizeof shown);
+    }
+    shown[length] = '\0';
+    return shown;
+}
+
+/* ---- cars --------------------------------------------------------------------- */
+
+plw_car *probe_car(void)
+{
+    static plw_car *car;
+    if (car == NULL)
+        ck_assert_int_eq(plw_car_new(&car), PLW_OK);
+    return car;
+}
+
+static int32_t place_named(const char *name, size_t length)
+{
+    for (int32_t place = PLW_PLACE_DASH; place <= PLW_PLACE_BODY; place++)
+        if (strlen(plw_place_name(place)) == length &&
+            strncmp(plw_place_name(place), name, length) == 0)
+            return place;
+    ck_abort_msg("no place %s", name);
+    return 0;
+}
+
+void probe_add_plates(plw_car *car, const char *plates)
+{
+    while (*plates) {
+        size_t name = strcspn(plates, "="), length = strcspn(plates + name + 1, ";");
+        int32_t place = place_named(plates, name);
+        ck_assert_int_eq(plw_car_add_plate(car, place, plates + name + 1, length), PLW_OK);
+        plates += name + 1 + length;
+        plates += *plates == ';';
+    }
+}
+
+plw_car *probe_compare(const plw_tables *tables, const char *plates, const char *hints)
+{
+    plw_car *car = probe_car();
+    plw_car_clear(car);
+    probe_add_plates(car, plates);
+    ck_assert_int_eq(plw_compare(tables, car, hints, 0), PLW_OK);
+    return car;
+}
+
+/* ---- running ------------------------------------------------------------------- */
+
+static int run(const char *name, void (*add)(TCase *test), enum fork_status fork_status,
+               enum print_output output)
 {
     Suite *suite = suite_create(name);
     TCase *test = tcase_create(name);
@@ -128,8 +208,19 @@ int probe_run(const char *name, void (*add)(TCase *test))
     add(test);
     suite_add_tcase(suite, test);
     SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_NORMAL);
+    srunner_set_fork_status(runner, fork_status);
+    srunner_run_all(runner, output);
     int failed = srunner_ntests_failed(runner);
     srunner_free(runner);
     return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+}
+
+int probe_run(const char *name, void (*add)(TCase *test))
+{
+    return run(name, add, CK_FORK_GETENV, CK_NORMAL);
+}
+
+int probe_print(const char *name, void (*add)(TCase *test))
+{
+    return run(name, add, CK_NOFORK, CK_SILENT);
 }

@@ -33,7 +33,22 @@ const char *probe_findings(const plw_result *result, uint32_t reading);
 uint32_t probe_finding(const plw_result *result, int32_t code);
 const char *probe_sentence(const plw_result *result, int32_t code);
 
+/* The next character of markup, an entity taken for what it stands for. */
+char probe_unescaped(const char **at);
+/* What a reader of a drawing or page sees: no tags, no style, every stretch of blanks
+ * one blank. It lives until the next call. */
+const char *probe_shown(const char *markup);
+
+/* One car for the whole test program. */
+plw_car *probe_car(void);
+/* Adds "dash=T24M6P100051;engine=6P100051". */
+void probe_add_plates(plw_car *car, const char *plates);
+/* That one car with nothing but these plates, compared. */
+plw_car *probe_compare(const plw_tables *tables, const char *plates, const char *hints);
+
 /* Runs a suite of one test case and returns what main returns. */
 int probe_run(const char *name, void (*add)(TCase *test));
+/* The same for a suite that prints and says nothing of itself. */
+int probe_print(const char *name, void (*add)(TCase *test));
 
 #endif

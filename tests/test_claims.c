@@ -606,9 +606,9 @@ START_TEST(test_explanations_have_claims)
     static char text[1 << 16];
     explain("engine=V8; line=<b>*x*</b>", PLW_FORMAT_TEXT, text, sizeof text);
     ck_assert_ptr_nonnull(strstr(text, "\nClaims\n"
-                                       "  supported     The number supports engine=V8: engine M "
+                                       "  supported       The number supports engine=V8: engine M "
                                        "says 8 cylinders"));
-    ck_assert_ptr_nonnull(strstr(text, "  not-told      The number does not tell "));
+    ck_assert_ptr_nonnull(strstr(text, "  not-told        The number does not tell "));
     explain("body=4dr sedan; line=<b>*x*</b>", PLW_FORMAT_MARKDOWN, text, sizeof text);
     ck_assert_ptr_nonnull(strstr(text, "\n## Claims\n\n"
                                        "- **supported**: The number supports body=4dr sedan: "

@@ -14,6 +14,7 @@
 #include "fixture.h"
 #include "image.h"
 #include "platewright.h"
+#include "probe.h"
 
 #define PAGE_WIDTH 80
 
@@ -442,7 +443,7 @@ START_TEST(refuses_what_it_does_not_know)
     plw_result *result = validated("T24K3P100051");
     ck_assert_int_eq(plw_explain(NULL, PLW_FORMAT_TEXT, 0, NULL, 0, NULL), PLW_E_ARGUMENT);
     ck_assert_int_eq(plw_explain(result, -1, 0, NULL, 0, NULL), PLW_E_FLAGS);
-    ck_assert_int_eq(plw_explain(result, PLW_FORMAT_SVG + 1, 0, NULL, 0, NULL), PLW_E_FLAGS);
+    ck_assert_int_eq(plw_explain(result, PLW_FORMAT_HTML + 1, 0, NULL, 0, NULL), PLW_E_FLAGS);
     for (uint32_t flag = PLW_EXPLAIN_SOURCES << 1; flag != 0; flag <<= 1)
         ck_assert_int_eq(plw_explain(result, PLW_FORMAT_TEXT, flag, NULL, 0, NULL), PLW_E_FLAGS);
     ck_assert_int_eq(plw_explain(result, -1, 0, buffer, sizeof buffer, NULL), PLW_E_FLAGS);
@@ -469,7 +470,7 @@ START_TEST(explains_an_unused_result)
 {
     plw_result *result = NULL;
     ck_assert_int_eq(plw_result_new(&result), PLW_OK);
-    for (int32_t format = PLW_FORMAT_TEXT; format <= PLW_FORMAT_SVG; format++)
+    for (int32_t format = PLW_FORMAT_TEXT; format <= PLW_FORMAT_HTML; format++)
         free(explained(result, format, PLW_EXPLAIN_SOURCES));
     plw_result_free(result);
 }
@@ -644,18 +645,16 @@ END_TEST
 
 /* ---- The program ----------------------------------------------------------- */
 
-static Suite *explain_suite(void)
+static void add(TCase *cases)
 {
-    Suite *suite = suite_create("explain");
-    TCase *cases = tcase_create("explain");
-    tcase_set_timeout(cases, 60);
     tcase_add_test(cases, text_of_a_plain_number);
     tcase_add_test(cases, text_of_a_disputed_number);
     tcase_add_test(cases, text_of_a_contradiction);
     tcase_add_test(cases, markdown_of_a_plain_number);
     tcase_add_test(cases, json_of_a_plain_number);
     tcase_add_loop_test(cases, text_fits_the_page, 0, NUMBER_COUNT);
-    tcase_add_loop_test(cases, whole_text_or_nothing, PLW_FORMAT_TEXT, PLW_FORMAT_SVG + 1);
+    tcase_add_loop_test(cases, whole_text_or_nothing, PLW_FORMAT_TEXT,
+                        PLW_FORMAT_HTML + 1);
     tcase_add_test(cases, refuses_what_it_does_not_know);
     tcase_add_test(cases, explains_a_decoded_result);
     tcase_add_test(cases, explains_an_unused_result);
@@ -669,8 +668,6 @@ static Suite *explain_suite(void)
     tcase_add_loop_test(cases, json_is_one_line, 0, NUMBER_COUNT);
     tcase_add_test(cases, overlong_words_break_hard);
     tcase_add_test(cases, combining_marks_take_no_column);
-    suite_add_tcase(suite, cases);
-    return suite;
 }
 
 START_TEST(print_json_lines)
@@ -693,30 +690,14 @@ START_TEST(print_json_lines)
 }
 END_TEST
 
-static Suite *json_suite(void)
+static void add_json(TCase *cases)
 {
-    Suite *suite = suite_create("json");
-    TCase *cases = tcase_create("json");
     tcase_add_loop_test(cases, print_json_lines, 0, NUMBER_COUNT);
-    suite_add_tcase(suite, cases);
-    return suite;
-}
-
-/* Runs a suite; returns how many of its tests failed. */
-static int run(Suite *suite, enum fork_status fork_status, enum print_output output)
-{
-    SRunner *runner = srunner_create(suite);
-    srunner_set_fork_status(runner, fork_status);
-    srunner_run_all(runner, output);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed;
 }
 
 int main(int argc, char **argv)
 {
-    int wants_json = argc == 2 && strcmp(argv[1], "json") == 0;
-    int failed = wants_json ? run(json_suite(), CK_NOFORK, CK_SILENT)
-                            : run(explain_suite(), CK_FORK_GETENV, CK_NORMAL);
-    return failed == 0 ? EXIT_SUCCESS : EXIT_FAILURE;
+    if (argc == 2 && strcmp(argv[1], "json") == 0)
+        return probe_print("json", add_json);
+    return probe_run("explain", add);
 }

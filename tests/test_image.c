@@ -289,7 +289,7 @@ static const fault faults[] = {
     { SECTION_LAYOUTS, LAYOUT_SPAN_COUNT, 1, MAX_SPANS + 1 },
     { SECTION_LAYOUTS, LAYOUT_YEARS, 4, HUGE_NUMBER },
     { SECTION_LAYOUTS, LAYOUT_SPAN, 4, HUGE_NUMBER },
-    { SECTION_LAYOUTS, LAYOUT_CLASS, 4, HUGE_NUMBER },
+    { SECTION_LAYOUTS, LAYOUT_POSITION, 4, HUGE_NUMBER },
     { SECTION_LAYOUTS, LAYOUT_SAMPLE, 4, HUGE_NUMBER },
     { SECTION_LAYOUTS, LAYOUT_RESERVED, 4, 1 },
     { SECTION_SPANS, SPAN_FIELD, 2, 0xFFFF },
@@ -299,6 +299,7 @@ static const fault faults[] = {
     { SECTION_SPANS, SPAN_POSITIONS, 4, 0 },
     { SECTION_SPANS, SPAN_POSITIONS, 4, 0x80000000u }, /* behind the end */
     { SECTION_SPANS, SPAN_POSITIONS, 4, 7 },           /* more than its width */
+    { SECTION_POSITIONS, 0, 2, 0xFFFF },
     { SECTION_CLASSES, 0, 8, 0 },
     { SECTION_CLASSES, 4, 4, 0x10 }, /* a character that is none */
     { SECTION_ROWS, ROW_FIELD, 2, 1 },
@@ -311,17 +312,19 @@ static const fault faults[] = {
     { SECTION_ROWS, ROW_CONDITION_COUNT, 1, LIMIT_CONDITIONS + 1 },
     { SECTION_ROWS, ROW_CODE_COUNT, 2, 0 },
     { SECTION_ROWS, ROW_CODE_COUNT, 2, 0xFFFF },
-    { SECTION_ROWS, ROW_CITATION_COUNT, 1, 0 }, /* published without source */
-    { SECTION_ROWS, ROW_CITATION_COUNT, 1, LIMIT_CITATIONS + 1 },
+    { SECTION_ROWS, ROW_NOTE, 2, 0xFFFF },
+    { SECTION_ROWS, ROW_RESERVED, 1, 1 },
     { SECTION_ROWS, ROW_CODE, 4, HUGE_NUMBER },
     { SECTION_ROWS, ROW_CODE_TEXT, 4, HUGE_NUMBER },
     { SECTION_ROWS, ROW_WORDS, 4, 0 },
     { SECTION_ROWS, ROW_WORDS, 4, HUGE_NUMBER },
-    { SECTION_ROWS, ROW_REMARK, 4, HUGE_NUMBER },
     { SECTION_ROWS, ROW_FACT, 4, HUGE_NUMBER },
-    { SECTION_ROWS, ROW_CONDITION, 4, HUGE_NUMBER },
-    { SECTION_ROWS, ROW_CITATION, 4, HUGE_NUMBER },
-    { SECTION_ROWS, ROW_TAG, 4, HUGE_NUMBER },
+    { SECTION_ROWS, ROW_CONDITION, 2, 0xFFFF },
+    { SECTION_NOTES, NOTE_REMARK, 4, HUGE_NUMBER },
+    { SECTION_NOTES, NOTE_TAG, 4, HUGE_NUMBER },
+    { SECTION_NOTES, NOTE_CITATION, 4, HUGE_NUMBER },
+    { SECTION_NOTES, NOTE_CITATION_COUNT, 2, 0 }, /* published without source */
+    { SECTION_NOTES, NOTE_CITATION_COUNT, 2, LIMIT_CITATIONS + 1 },
     { SECTION_CODES, 0, 4, 0 },
     { SECTION_CODES, 0, 4, 63 },
     { SECTION_FACTS, FACT_ATTRIBUTE, 2, MAX_ATTRIBUTES },
@@ -338,7 +341,8 @@ static const fault faults[] = {
     { SECTION_SOURCES, SOURCE_KEY, 4, 0 },
     { SECTION_SOURCES, SOURCE_CITATION, 4, 0 },
     { SECTION_SOURCES, SOURCE_ADDRESS, 4, HUGE_NUMBER },
-    { SECTION_MEMBERS, 0, 4, HUGE_NUMBER },
+    { SECTION_MEMBERS, 0, 2, 0xFFFF },
+    { SECTION_CHOICES, 0, 2, 0xFFFF },
     { SECTION_MASKS, 0, 4, 0xFFFFFFFFu }, /* layouts that are not there */
     { SECTION_FIELD_NAMES, FIELD_NAME_NAME, 4, 0 },
     { SECTION_FIELD_NAMES, FIELD_NAME_LABEL, 4, 0 },
@@ -529,8 +533,8 @@ END_TEST
 
 START_TEST(rows_of_another_field_are_refused)
 {
-    static const fault first_row = { SECTION_MEMBERS, 0, 4, 0 };
-    refuse_fault(&first_row, plwi_count(good, SECTION_MEMBERS) - 1);
+    static const fault behind = { SECTION_MEMBERS, 0, 2, 0x100 };
+    refuse_fault(&behind, plwi_count(good, SECTION_MEMBERS) - 1);
 }
 END_TEST
 
@@ -541,7 +545,10 @@ START_TEST(faults_in_lengths_are_refused)
         { SECTION_LENGTHS, LENGTH_LAYOUT, 4, 0 }, { SECTION_LENGTHS, LENGTH_COUNT, 2, 0 },
         { SECTION_LENGTHS, LENGTH_COUNT, 2, 2 },  { SECTION_LENGTHS, LENGTH_COUNT, 2, 0xFFFF },
         { SECTION_LENGTHS, LENGTH_WORDS, 2, 0 },  { SECTION_LENGTHS, LENGTH_WORDS, 2, 2 },
-        { SECTION_LENGTHS, LENGTH_MASK, 4, 1 },   { SECTION_LENGTHS, LENGTH_MASK, 4, HUGE_NUMBER },
+        { SECTION_LENGTHS, LENGTH_MASK, 4, 0 },   { SECTION_LENGTHS, LENGTH_MASK, 4, HUGE_NUMBER },
+        { SECTION_LENGTHS, LENGTH_CHOICE, 4, 1 }, { SECTION_LENGTHS, LENGTH_CHOICE, 4, HUGE_NUMBER },
+        { SECTION_LENGTHS, LENGTH_MASK_COUNT, 2, 1 },
+        { SECTION_LENGTHS, LENGTH_MASK_COUNT, 2, 0xFFFF },
     };
     refuse_fault(&length_faults[_i], 12); /* a length with one layout */
 }
@@ -882,7 +889,7 @@ static Suite *image_suite(void)
     tcase_add_test(tc, faults_in_running_numbers_are_refused);
     tcase_add_test(tc, ranges_have_their_limits);
     tcase_add_test(tc, rows_of_another_field_are_refused);
-    tcase_add_loop_test(tc, faults_in_lengths_are_refused, 0, 8);
+    tcase_add_loop_test(tc, faults_in_lengths_are_refused, 0, 12);
     tcase_add_loop_test(tc, faults_in_checks_are_refused, 0, 10);
     tcase_add_loop_test(tc, faults_in_groups_are_refused, 0, 5);
     tcase_add_test(tc, full_group_table_is_refused);

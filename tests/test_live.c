@@ -46,8 +46,7 @@ static int write_code(builder *b, uint32_t field, uint64_t code)
         unsigned value = (unsigned)(code & 63);
         if (!(positions >> p & 1))
             continue;
-        uint64_t class = plwi_u64(plwi_record(image(), SECTION_CLASSES, 8,
-                                              plwi_u32(b->layout + LAYOUT_CLASS) + p));
+        uint64_t class = plwi_class(image(), b->layout, p);
         char c = value ? plwi_character(value - 1) : '?';
         if (value == 0 || !(class >> (value - 1) & 1) ||
             (b->number[p] != '?' && b->number[p] != c))
@@ -129,7 +128,7 @@ static int write_row(builder *b, uint32_t index, int year, unsigned depth)
                               plwi_code(image(), plwi_u32(row + ROW_CODE) + k));
         for (uint32_t i = 0; good && i < row[ROW_CONDITION_COUNT]; i++)
             good = write_condition(
-                &trial, plwi_condition(image(), plwi_u32(row + ROW_CONDITION) + i), year, depth);
+                &trial, plwi_condition(image(), plwi_u16(row + ROW_CONDITION) + i), year, depth);
         if (good) {
             *b = trial;
             return 1;
@@ -158,8 +157,7 @@ static int reads_row(const char *number, uint32_t row, int year)
 static int fill(builder *b, uint32_t row, int year)
 {
     for (uint32_t p = 0; b->number[p]; p++) {
-        uint64_t class = plwi_u64(plwi_record(image(), SECTION_CLASSES, 8,
-                                              plwi_u32(b->layout + LAYOUT_CLASS) + p));
+        uint64_t class = plwi_class(image(), b->layout, p);
         if (b->number[p] != '?')
             continue;
         for (unsigned c = 0; c < ALPHABET_SIZE; c++) {

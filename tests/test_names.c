@@ -666,7 +666,7 @@ START_TEST(test_random_bytes_do_no_harm)
         for (const char *c = problem_text(names, i); *c; c++)
             ck_assert_int_ne(*c, 1);
     plw_result *r = validate_with(names, "S31K5N500123");
-    for (int32_t format = PLW_FORMAT_TEXT; format <= PLW_FORMAT_JSON; format++) {
+    for (int32_t format = PLW_FORMAT_TEXT; format <= PLW_FORMAT_HTML; format++) {
         const char *output = explained(r, format);
         ck_assert_ptr_null(strchr(output, 1));
         ck_assert_ptr_null(strstr(output, "\xE2\x80\xAE"));
@@ -688,7 +688,7 @@ static void add(TCase *test)
     tcase_add_loop_test(test, test_sentences_have_the_names, 0, LENGTH(sentences));
     tcase_add_test(test, test_conditions_have_the_names);
     tcase_add_loop_test(test, test_explanations_have_the_names, PLW_FORMAT_TEXT,
-                        PLW_FORMAT_JSON + 1);
+                        PLW_FORMAT_HTML + 1);
     tcase_add_test(test, test_places_have_the_names);
     tcase_add_test(test, test_everything_can_be_named);
     tcase_add_test(test, test_each_row_gets_its_own_words);

@@ -27,7 +27,7 @@ static void look_at_everything(const plw_result *r)
     }
     for (uint32_t i = 0; i < plw_reading_count(r); i++)
         ck_assert_int_eq(plw_reading_number(r, i, text, sizeof text, NULL), PLW_OK);
-    for (int32_t format = PLW_FORMAT_TEXT; format <= PLW_FORMAT_SVG; format++)
+    for (int32_t format = PLW_FORMAT_TEXT; format <= PLW_FORMAT_HTML; format++)
         ck_assert_int_eq(plw_explain(r, format, PLW_EXPLAIN_SOURCES, text, sizeof text, NULL),
                          PLW_OK);
 }
@@ -81,8 +81,7 @@ static void random_number(char number[MAX_POSITIONS + 1])
         plwi_layout(image, random_below(plwi_count(image, SECTION_LAYOUTS)));
     uint32_t length = layout[LAYOUT_LENGTH];
     for (uint32_t p = 0; p < length; p++) {
-        uint64_t class = plwi_u64(
-            plwi_record(image, SECTION_CLASSES, 8, plwi_u32(layout + LAYOUT_CLASS) + p));
+        uint64_t class = plwi_class(image, layout, p);
         do
             number[p] = plwi_character(random_below(ALPHABET_SIZE));
         while (!(class >> plwi_character_bit((unsigned char)number[p]) & 1));

@@ -9,7 +9,6 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "compile.h"
 #include "fixture.h"
 #include "probe.h"
 #include "svg.h"
@@ -72,41 +71,6 @@ static unsigned count_of(const char *text, const char *part)
     return count;
 }
 
-/* ---- The text of a drawing -------------------------------------------------- */
-
-static char unescaped(const char **at)
-{
-    static const char *const entities[] = { "&lt;", "&gt;", "&amp;", "&quot;", "&#39;" };
-    for (size_t i = 0; i < sizeof entities / sizeof *entities; i++) {
-        size_t length = strlen(entities[i]);
-        if (strncmp(*at, entities[i], length) == 0) {
-            *at += length;
-            return "<>&\"'"[i];
-        }
-    }
-    return *(*at)++;
-}
-
-/* What a reader sees: no tags, every stretch of blanks one blank. */
-static const char *words_of(const char *drawing)
-{
-    static char words[DRAWING_SIZE];
-    size_t length = 0;
-    while (*drawing) {
-        if (*drawing == '<') {
-            drawing = strchr(drawing, '>') + 1;
-            continue;
-        }
-        char c = unescaped(&drawing);
-        if (c == '\n')
-            c = ' ';
-        if (c != ' ' || (length > 0 && words[length - 1] != ' '))
-            words[length++] = c;
-    }
-    words[length] = '\0';
-    return words;
-}
-
 static void expect_words(const char *words, const char *expected)
 {
     ck_assert_msg(strstr(words, expected), "not drawn: %s", expected);
@@ -161,7 +125,7 @@ START_TEST(draws_what_was_found)
 {
     const plw_result *r = probe_validate(fixture_tables(), numbers[_i], NULL);
     const char *drawing = drawn(r, 0);
-    const char *words = words_of(drawing);
+    const char *words = probe_shown(drawing);
     uint32_t positions = plw_result_position_count(r);
     uint32_t fields = expect_fields(words, r);
     uint32_t findings = expect_findings(words, r);
@@ -183,10 +147,10 @@ START_TEST(tells_years_and_rivals)
 {
     const char *drawing = drawn_number("T31K3P100051");
     ck_assert_ptr_nonnull(strstr(drawing, ">1963</tspan></text>"));
-    expect_words(words_of(drawing), "1 other reading: 1973");
+    expect_words(probe_shown(drawing), "1 other reading: 1973");
     drawing = drawn_number("XTA4012345");
     ck_assert_ptr_nonnull(strstr(drawing, ">1976 or 1979</tspan></text>"));
-    ck_assert_ptr_null(strstr(words_of(drawing), "other reading"));
+    ck_assert_ptr_null(strstr(probe_shown(drawing), "other reading"));
 }
 END_TEST
 
@@ -194,8 +158,8 @@ START_TEST(tells_a_standing_by_word_and_pattern)
 {
     const char *drawing = drawn_number("H24K0P100051");
     static const char *const legend = "published common practice not confirmed";
-    expect_words(words_of(drawing), legend);
-    expect_words(words_of(drawing), "Harrier, sporting line Remark: the letter was used again "
+    expect_words(probe_shown(drawing), legend);
+    expect_words(probe_shown(drawing), "Harrier, sporting line Remark: the letter was used again "
                                     "memory: not confirmed");
     /* Once in the legend, once for the line. */
     ck_assert_uint_eq(count_of(drawing, "stroke-dasharray=\"2 3\""), 2);
@@ -222,11 +186,11 @@ START_TEST(shows_typed_and_read)
     const char *drawing = drawn_number("T24K3P1O0051");
     ck_assert_uint_eq(count_of(drawing, "class=\"plw-typed\""), 1);
     ck_assert_uint_eq(count_of(drawing, ">O</tspan></text>"), 1);
-    expect_words(words_of(drawing), "T24K3P100051");
+    expect_words(probe_shown(drawing), "T24K3P100051");
     drawing = drawn_number("T24[KM]?P100051");
     ck_assert_uint_eq(count_of(drawing, "class=\"plw-hatching\""), 2);
     ck_assert_uint_eq(count_of(drawing, ">KM</tspan></text>"), 1);
-    expect_words(words_of(drawing), "T24??P100051");
+    expect_words(probe_shown(drawing), "T24??P100051");
     ck_assert_uint_eq(count_of(drawn_number("T24K3P100051"), "class=\"plw-hatching\""), 0);
 }
 END_TEST
@@ -236,8 +200,8 @@ START_TEST(lists_sources_on_request)
     const plw_result *r = probe_validate(fixture_tables(), "H27R9P100200", NULL);
     const char *citation = "[club-list] Register of the Port Ellery owners' club, 1988, "
                            "https://club.example/register";
-    ck_assert_ptr_null(strstr(words_of(drawn(r, 0)), citation));
-    expect_words(words_of(drawn(r, PLW_EXPLAIN_SOURCES)), citation);
+    ck_assert_ptr_null(strstr(probe_shown(drawn(r, 0)), citation));
+    expect_words(probe_shown(drawn(r, PLW_EXPLAIN_SOURCES)), citation);
 }
 END_TEST
 
@@ -381,7 +345,7 @@ static void expect_lines_fit(const char *drawing, int height, const char *number
             continue;
         const char *text = drawing + length;
         int width = 0;
-        for (; *text != '<'; unescaped(&text))
+        for (; *text != '<'; probe_unescaped(&text))
             width += width_of(text) * size;
         ck_assert_msg(x >= MARGIN && x + width / 4 <= PAGE && y > size && y < height,
                       "%s: a line leaves the page: %.80s", number, drawing);
@@ -437,29 +401,40 @@ START_TEST(nothing_overlaps_at_any_length)
 }
 END_TEST
 
-/* ---- Tables of other shapes ---------------------------------------------------- */
-
-/* Tables of one scheme; they stay for as long as the program runs. */
-static const plw_tables *compiled(const char *scheme)
+START_TEST(tells_claims_and_suggestions)
 {
-    tc_compilation *c = tc_new();
-    size_t size;
-    char *vocabulary = fixture_text("tables/vocabulary.txt", &size);
-    tc_add(c, "vocabulary", vocabulary, size);
-    free(vocabulary);
-    tc_add(c, "scheme", scheme, strlen(scheme));
-    ck_assert_msg(tc_finish(c), "%s", tc_message_count(c) ? tc_message(c, 0) : "");
-    const plw_tables *tables = NULL;
-    const unsigned char *image = tc_image(c, &size);
-    ck_assert_int_eq(plw_tables_open(image, size, 0, &tables), PLW_OK);
-    return tables;
+    static const char claims[] = "year=1963; plant=Netherwick; colour=red";
+    static const char number[] = "T28K3P100051";
+    plw_result *r = probe_validate(fixture_tables(), number, NULL);
+    ck_assert_ptr_null(strstr(drawn(r, 0), "Claims"));
+    ck_assert_int_eq(plw_suggest(fixture_tables(), number, strlen(number), NULL, 0, r), PLW_OK);
+    ck_assert_int_eq(plw_check_claims(r, claims, sizeof claims - 1), PLW_OK);
+    const char *drawing = drawn(r, 0);
+    expect_good_geometry(drawing, number);
+    for (uint32_t i = 0; i < plw_claim_count(r); i++) {
+        char sentence[1024];
+        ck_assert_int_eq(plw_claim_sentence(r, i, sentence, sizeof sentence, NULL), PLW_OK);
+        expect_words(probe_shown(drawing), sentence);
+    }
+    ck_assert_uint_eq(count_of(drawing, "class=\"plw-tick\""), 1); /* supported */
+    ck_assert_uint_eq(count_of(drawing, ">!</text>"), 1);          /* contradicted */
+    ck_assert_uint_eq(count_of(drawing, ">?</text>"), 1);          /* not told */
+    ck_assert_uint_gt(plw_suggestion_count(r), 0);
+    for (uint32_t i = 0; i < plw_suggestion_count(r); i++) {
+        char sentence[1024];
+        ck_assert_int_eq(plw_suggestion_sentence(r, i, sentence, sizeof sentence, NULL), PLW_OK);
+        expect_words(probe_shown(drawing), sentence);
+    }
 }
+END_TEST
+
+/* ---- Tables of other shapes ---------------------------------------------------- */
 
 /* A field of two parts with another between them, and one that goes on in the
  * second row of boxes. */
 START_TEST(draws_split_fields_over_two_rows)
 {
-    const plw_tables *tables = compiled(
+    const plw_tables *tables = fixture_tables_of(
         "[scheme]\nkey long-1970\ntitle Long numbers\nyears 1970-1979\nfacts -\n"
         "[fields]\nl line code A-Z\nb body code 0-9\ne engine code 0-9\ns sequence run 0-9\n"
         "[layout]\nsample A1A12345678900000000001\nruler lbleeeeeeeeeessssssssss\n"
@@ -475,36 +450,11 @@ START_TEST(draws_split_fields_over_two_rows)
     ck_assert_uint_eq(count_of(drawing, "class=\"plw-box\""), 23);
     ck_assert_uint_eq(count_of(drawing, "class=\"plw-callout\""), 4);
     ck_assert_uint_eq(count_of(drawing, "class=\"plw-bracket\""), 6);
-    expect_words(words_of(drawing), "line AA, positions 1, 3");
+    expect_words(probe_shown(drawing), "line AA, positions 1, 3");
 }
 END_TEST
 
 /* ---- Hostile texts ------------------------------------------------------------- */
-
-#define RIGHT_TO_LEFT "\xE2\x80\x8F"
-#define ARABIC_MARK "\xD8\x9C"
-#define BYTE_ORDER_MARK "\xEF\xBB\xBF"
-#define REPLACEMENT "\xEF\xBF\xBD"
-
-static const plw_tables *hostile_tables(void)
-{
-    static const plw_tables *tables;
-    if (!tables)
-        tables = compiled(
-            "[sources]\n"
-            "bad <a xlink:href=\"javascript:x()\">book</a>]]> | javascript:alert(1)\n"
-            "[scheme]\nkey hostile-1970\ntitle </title><script>alert(1)</script>\n"
-            "years 1970-1979\nfacts -\n"
-            "[fields]\nl line code A-Z\nb body code 0-9\ns sequence run 0-9\n"
-            "[layout]\nsample A112345\nruler lbsssss\n"
-            "[line]\n"
-            "A 1970-1979 - published bad - <b onload='x()'>&amp;\"</b> -- <!--remark-->\n"
-            "[body]\n"
-            "1 1970-1979 - practice - - one" RIGHT_TO_LEFT "two" ARABIC_MARK "three" BYTE_ORDER_MARK
-            "four --- </text></svg><img src=x>\n"
-            "[sequence]\n1+ 1970-1979 - practice - - url(#a) ![CDATA[ ?>\n");
-    return tables;
-}
 
 /* Every tag is one of those the drawing is made of, with plain attributes. */
 static void expect_plain_tags(const char *drawing)
@@ -530,15 +480,16 @@ static void expect_plain_tags(const char *drawing)
 
 START_TEST(tables_cannot_write_markup)
 {
-    const plw_result *r = probe_validate(hostile_tables(), "A112345", NULL);
+    const plw_result *r = probe_validate(fixture_hostile_tables(), "A112345", NULL);
     const char *drawing = drawn(r, PLW_EXPLAIN_SOURCES);
     expect_plain_tags(drawing);
     expect_good_geometry(drawing, "hostile tables");
     ck_assert_ptr_nonnull(strstr(drawing, "&lt;/title&gt;&lt;script&gt;alert(1)&lt;/script&gt;"));
     ck_assert_ptr_nonnull(strstr(drawing, "onload=&#39;x()&#39;&gt;&amp;amp;&quot;&lt;/b&gt;"));
-    expect_words(words_of(drawing), "<a xlink:href=\"javascript:x()\">book</a>]]>");
-    expect_words(words_of(drawing), "one" REPLACEMENT "two" REPLACEMENT "three" REPLACEMENT "four");
-    ck_assert_ptr_null(strstr(drawing, RIGHT_TO_LEFT));
+    expect_words(probe_shown(drawing), "<a xlink:href=\"javascript:x()\">book</a>]]>");
+    expect_words(probe_shown(drawing),
+                 "one" REPLACEMENT "two" REPLACEMENT "three" REPLACEMENT "four");
+    ck_assert_ptr_null(strstr(drawing, RIGHT_TO_LEFT_MARK));
     ck_assert_ptr_null(strstr(drawing, ARABIC_MARK));
     ck_assert_ptr_null(strstr(drawing, BYTE_ORDER_MARK));
 }
@@ -613,33 +564,116 @@ START_TEST(paragraphs_wrap)
 }
 END_TEST
 
+/* ---- Cars ------------------------------------------------------------------------ */
+
+/* Boxes of all plates and of what they say together; those that differ, hatched ones
+ * and choices among them; plates that are not aligned. */
+static const struct car {
+    const char *plates;
+    unsigned boxes, differing, hatched, loose;
+} cars[] = {
+    { "dash=T24M6P100051;engine=6P100051", 32, 0, 0, 0 },
+    { "dash=T24M6P100051;engine=6P100052", 32, 3, 1, 0 },
+    { "dash=T24M6P100051;engine=7N100051", 32, 6, 2, 0 },
+    { "dash=T24M6P100051;engine=6P10005?", 32, 0, 1, 0 },
+    { "dash=T24M6P1000[56]1;engine=6P10005?;body_tag=ABC", 32, 0, 2, 1 },
+    { "engine=6P100051;gearbox=6P100051", 28, 0, 4, 0 },
+    { "dash=T24M6P100051;door_label=T24M6P100059;engine=6P10005?", 44, 3, 2, 0 },
+    { "dash=T24M6P100051;door_label=T24M6P100052;certification_label=T24M6P100053;"
+      "engine=6P100054;gearbox=6P100055;body=6P100056", 72, 7, 1, 0 },
+    { "dash=T24M6P1<b>51;body_tag=MMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMM", 0, 0, 0, 2 },
+    { "dash=;engine=ABC", 0, 0, 0, 2 },
+    { "", 0, 0, 0, 0 },
+};
+#define CAR_COUNT ((int)(sizeof cars / sizeof *cars))
+
+static const char *drawn_car(const plw_car *car)
+{
+    static char text[DRAWING_SIZE];
+    ck_assert_int_eq(plw_explain_car(car, PLW_FORMAT_SVG, PLW_EXPLAIN_SOURCES, text, sizeof text,
+                                     NULL),
+                     PLW_OK);
+    return text;
+}
+
+START_TEST(draws_a_car)
+{
+    const struct car *c = &cars[_i];
+    const char *drawing = drawn_car(probe_compare(fixture_tables(), c->plates, NULL));
+    unsigned differing = count_of(drawing, "class=\"plw-differs\"");
+    expect_plain_tags(drawing);
+    ck_assert_uint_eq(count_of(drawing, "class=\"plw-box\"") + differing, c->boxes);
+    ck_assert_uint_eq(differing, c->differing);
+    ck_assert_uint_eq(count_of(drawing, "class=\"plw-difference\""), c->differing);
+    ck_assert_uint_eq(count_of(drawing, "class=\"plw-hatching\""), c->hatched);
+    ck_assert_uint_eq(count_of(drawing, "(not aligned)") + count_of(drawing, "(nothing to read)"),
+                      c->loose);
+}
+END_TEST
+
+/* A stamp can be selected whole, and so can what the plates say together. */
+START_TEST(a_plate_is_one_text)
+{
+    const char *shown = probe_shown(
+        drawn_car(probe_compare(fixture_tables(), "dash=T24M6P100051;engine=6P100052", NULL)));
+    expect_words(shown, " dash plate: differs T24M6P100051 ");
+    expect_words(shown, " engine stamp: differs 6P100052 ");
+    expect_words(shown, " together T24M6P10005? 12 ");
+}
+END_TEST
+
+static const char *const live_cars[] = {
+    "dash=RM23V0A149789;engine=0A149780;body=0A1497?9;door_label=xyz",
+    "dash=1G1AP87H8BN123456;door_label=1G1AP87[H8]8BN1?3458;engine=1BN123456;body_tag=ABC",
+    "engine=0A149789",
+    "dash=9112101234",
+};
+#define LIVE_CAR_COUNT ((int)(sizeof live_cars / sizeof *live_cars))
+
+static void print_cars(void)
+{
+    static const char claims[] = "year=1966; engine=<b>; colour=]]>; sequence=100051";
+    for (int i = 0; i < CAR_COUNT; i++) {
+        plw_car *car = probe_compare(fixture_tables(), cars[i].plates, NULL);
+        ck_assert_int_eq(plw_car_check_claims(car, claims, sizeof claims - 1), PLW_OK);
+        fputs(drawn_car(car), stdout);
+    }
+    for (int i = 0; i < LIVE_CAR_COUNT; i++)
+        fputs(drawn_car(probe_compare(NULL, live_cars[i], NULL)), stdout);
+    fputs(drawn_car(probe_compare(fixture_hostile_tables(), "dash=A112345;gearbox=12346", NULL)),
+          stdout);
+}
+
 /* ---- The program ------------------------------------------------------------------ */
+
+/* A number with claims and suggestions. */
+static void print_claims(void)
+{
+    static const char claims[] = "year=1966; engine=<b>; body=convertible; fuel=\"'&]]>";
+    plw_result *r = probe_validate(fixture_tables(), "", NULL);
+    ck_assert_int_eq(plw_suggest(fixture_tables(), "T28K3P100051", 12, NULL, 0, r), PLW_OK);
+    ck_assert_int_eq(plw_check_claims(r, claims, sizeof claims - 1), PLW_OK);
+    fputs(drawn(r, 0), stdout);
+}
 
 START_TEST(print_drawings)
 {
     for (int i = 0; i < NUMBER_COUNT; i++)
         fputs(drawn_number(numbers[i]), stdout);
-    fputs(drawn(probe_validate(hostile_tables(), "A112345", NULL), PLW_EXPLAIN_SOURCES), stdout);
+    fputs(drawn(probe_validate(fixture_hostile_tables(), "A112345", NULL), PLW_EXPLAIN_SOURCES),
+          stdout);
     for (uint32_t scheme = 0; scheme < plw_scheme_count(NULL); scheme++)
         for (uint32_t layout = 0; layout < plw_layout_count(NULL, scheme); layout++)
             fputs(drawn(probe_validate(NULL, plw_layout_sample(NULL, scheme, layout), NULL),
                         PLW_EXPLAIN_SOURCES), stdout);
+    print_claims();
+    print_cars();
 }
 END_TEST
 
-/* Prints and nothing else; returns what main returns. */
-static int print(void)
+static void add_drawings(TCase *test)
 {
-    Suite *suite = suite_create("draw");
-    TCase *test = tcase_create("draw");
     tcase_add_test(test, print_drawings);
-    suite_add_tcase(suite, test);
-    SRunner *runner = srunner_create(suite);
-    srunner_set_fork_status(runner, CK_NOFORK);
-    srunner_run_all(runner, CK_SILENT);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
 }
 
 static void add(TCase *test)
@@ -658,11 +692,14 @@ static void add(TCase *test)
     tcase_add_loop_test(test, numbers_cannot_write_markup, 0, NUMBER_COUNT);
     tcase_add_test(test, escapes_every_sign);
     tcase_add_test(test, paragraphs_wrap);
+    tcase_add_test(test, tells_claims_and_suggestions);
+    tcase_add_loop_test(test, draws_a_car, 0, CAR_COUNT);
+    tcase_add_test(test, a_plate_is_one_text);
 }
 
 int main(int argc, char **argv)
 {
     if (argc == 2 && strcmp(argv[1], "draw") == 0)
-        return print();
+        return probe_print("draw", add_drawings);
     return probe_run("svg", add);
 }
