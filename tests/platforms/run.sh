@@ -11,13 +11,13 @@ cat "$srcdir"/tests/examples/*.tsv | grep -v '^#' | cut -f1 >"$scratch/numbers"
 printf '%s\n' '' '???????????' '[8B]Y86N400001' 'RM23VOA149789' '12345' >>"$scratch/numbers"
 not_empty "the list of examples" "$scratch/numbers"
 
-# build PROGRAM COMPILER...
+# build PROGRAM COMPILER...: the program asks (answers.c) unless asking is said.
 build() {
     program=$1
     shift
     # shellcheck disable=SC2086 # a list of files
     "$@" -std=c99 -I"$srcdir/include" -I"$builddir/tables" -I"$builddir/lib" -iquote "$srcdir/lib" \
-        -o "$program" "$srcdir/tests/platforms/answers.c" $sources
+        -o "$program" "$srcdir/tests/platforms/${asking:-answers.c}" $sources
 }
 
 # answers_alike NAME RUNNER...: the program's answers against the expected ones.
@@ -57,6 +57,14 @@ without_malloc() {
             "$NM" -u object.o
     done) | grep -E ' (malloc|calloc|realloc|free|aligned_alloc)$' >"$scratch/heap"
     while read -r symbol; do complain "no malloc: the library needs $symbol"; done <"$scratch/heap"
+}
+
+# threads: what they share is only read.
+threads() {
+    asking=threads.c
+    build "$scratch/program" clang -O1 -g -fsanitize=thread -pthread && "$scratch/program" ||
+        complain "threads: the program fails"
+    asking=
 }
 
 # A locale whose small i has another capital; made here, since few machines have it.
@@ -110,6 +118,7 @@ platform musl - musl-gcc -O2 -static
 platform initialised - clang -O1 -g -fsanitize=memory -fno-sanitize-recover=all
 platform valgrind "valgrind -q --error-exitcode=9" "$CC" -O1 -g
 without_malloc DPLWI_NO_MALLOC
+threads
 turkish
 windows
 verdict
