@@ -1,0 +1,3 @@
+module platewright
+
+go 1.19
