@@ -98,7 +98,7 @@ void plwi_add_pattern(plwi_found *found, const plwi_pattern *pattern, uint32_t l
             join(&found->item[i], pattern, length);
             return;
         }
-    if (found->count == MAX_FOUND)
+    if (found->count == MAX_FOUND && !found->capped)
         plwi_join_patterns(found, length);
     if (found->count == MAX_FOUND)
         found->capped = 1;
@@ -161,10 +161,11 @@ int plwi_join_same(plwi_pattern *to, const plwi_pattern *from, image_t image)
 {
     const unsigned char *layout = plwi_layout(image, to->layout);
     const unsigned char *other = plwi_layout(image, from->layout);
-    uint32_t open = open_positions(image, to);
     if (to->told != from->told || layout[LAYOUT_LENGTH] != other[LAYOUT_LENGTH] ||
-        plwi_u16(layout + LAYOUT_SCHEME) != plwi_u16(other + LAYOUT_SCHEME) ||
-        open != open_positions(image, from))
+        plwi_u16(layout + LAYOUT_SCHEME) != plwi_u16(other + LAYOUT_SCHEME))
+        return 0;
+    uint32_t open = open_positions(image, to);
+    if (open != open_positions(image, from))
         return 0;
     for (uint32_t p = 0; p < layout[LAYOUT_LENGTH]; p++)
         if (!(open >> p & 1) && to->sets[p] != from->sets[p])

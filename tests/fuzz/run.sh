@@ -8,7 +8,7 @@
 #
 # Builds with clang and the sanitizers below fuzz/ in the build folder; what was
 # found interesting stays there as the corpus of the next run, and so does an
-# input that crashed. Such an input goes to tests/fuzz/past/ with its mending.
+# input that crashed. Such an input goes to tests/fuzz/corpus/ with its mending.
 set -eu
 
 harnesses='number claims car expect names image tables catalogue'
@@ -61,8 +61,8 @@ seeds() {
         printf '{"number":"3Y86N400001"}\n' >"$2/example"
         ;;
     esac
-    for past in "$srcdir/tests/fuzz/past/$1"-*; do
-        [ ! -e "$past" ] || cp "$past" "$2"
+    for input in "$srcdir/tests/fuzz/corpus/$1"-*; do
+        [ ! -e "$input" ] || cp "$input" "$2"
     done
 }
 
