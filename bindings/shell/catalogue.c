@@ -28,6 +28,10 @@ static void print_summary(const catalogue_work *catalogue)
         snprintf(part, sizeof part, "; repeated numbers: %lu", catalogue->repeated);
         text_put(&text, part);
     }
+    if (catalogue->partial > 0) {
+        snprintf(part, sizeof part, "; partial numbers: %lu", catalogue->partial);
+        text_put(&text, part);
+    }
     if (catalogue->options->claim_count > 0) {
         snprintf(part, sizeof part, "; contradicted claims: %lu", catalogue->contradicted);
         text_put(&text, part);
@@ -70,6 +74,7 @@ static void work_through(catalogue_work *catalogue, FILE *stream)
         print_summary(catalogue);
     lines_close(&catalogue->lines);
     seen_free(&catalogue->seen);
+    seen_free(&catalogue->stamps);
     for (int i = 0; i < VERDICT_COLUMNS; i++)
         text_free(&catalogue->verdict[i]);
 }

@@ -11,22 +11,6 @@
 /* A row is held in memory as a whole; none may be longer, in bytes. */
 #define CATALOGUE_MAX_ROW (UINT32_C(1) << 20)
 
-/* ---- text that grows (catalogue_text.c) ------------------------------------- */
-
-typedef struct growing_text {
-    char *bytes;
-    size_t length;
-    size_t capacity;
-} growing_text;
-
-/* Ends the program with a complaint. */
-void out_of_memory(void);
-
-void text_clear(growing_text *text);
-void text_add(growing_text *text, const char *bytes, size_t length);
-void text_put(growing_text *text, const char *string);
-void text_free(growing_text *text);
-
 /* ---- lines (catalogue_lines.c) ---------------------------------------------- */
 
 /* Bytes that belong to somebody else. */
@@ -84,6 +68,8 @@ typedef struct numbers_seen {
 /* Adds a number; the line where it was seen before, or 0. */
 unsigned long seen_before(numbers_seen *seen, const char *number, size_t length,
                           unsigned long line);
+/* The line where a number was seen, or 0. */
+unsigned long seen_at(const numbers_seen *seen, const char *number, size_t length);
 void seen_free(numbers_seen *seen);
 
 /* ---- progress (catalogue_progress.c) ---------------------------------------- */
@@ -108,6 +94,7 @@ enum verdict_column {
     VERDICT_YEARS,
     VERDICT_FINDINGS,
     VERDICT_READING,
+    VERDICT_PARTIAL, /* the line with a number of which this is a part, or a part of this */
     VERDICT_REPEATS, /* the line with the same number */
     VERDICT_CLAIMS,
     VERDICT_COLUMNS
@@ -120,6 +107,7 @@ typedef struct catalogue_work {
     plw_result *result;
     line_reader lines;
     numbers_seen seen;
+    numbers_seen stamps; /* what stamps of these numbers show */
     progress_line progress;
     growing_text verdict[VERDICT_COLUMNS];
     unsigned long rows;
@@ -127,6 +115,7 @@ typedef struct catalogue_work {
     unsigned long left_out;
     unsigned long bad;
     unsigned long repeated;
+    unsigned long partial;
     unsigned long contradicted;
     int status;
 } catalogue_work;

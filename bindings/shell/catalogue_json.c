@@ -62,8 +62,9 @@ static struct json_object *value_of(int column, const growing_text *text)
         return list_of(text, column == VERDICT_YEARS);
     if (text->length == 0)
         return NULL;
-    return column == VERDICT_REPEATS ? json_object_new_int64(strtol(text->bytes, NULL, 10))
-                                     : json_object_new_string_len(text->bytes, (int)text->length);
+    return column == VERDICT_REPEATS || column == VERDICT_PARTIAL
+               ? json_object_new_int64(strtol(text->bytes, NULL, 10))
+               : json_object_new_string_len(text->bytes, (int)text->length);
 }
 
 /* The line without its end, and behind its members those of the verdict. */

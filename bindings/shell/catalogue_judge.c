@@ -13,9 +13,10 @@ const char *verdict_name(const catalogue_work *catalogue, int column)
 {
     static const char *const names[VERDICT_COLUMNS] = {
         "platewright_grade",   "platewright_scheme",  "platewright_years", "platewright_findings",
-        "platewright_reading", "platewright_repeats", "platewright_claims",
+        "platewright_reading", "platewright_partial", "platewright_repeats", "platewright_claims",
     };
-    bool left_out = (column == VERDICT_REPEATS && catalogue->options->no_duplicates) ||
+    bool left_out = ((column == VERDICT_REPEATS || column == VERDICT_PARTIAL) &&
+                     catalogue->options->no_duplicates) ||
                     (column == VERDICT_CLAIMS && catalogue->options->claim_count == 0);
     return left_out ? NULL : names[column];
 }
@@ -177,11 +178,39 @@ static bool whole_number(const plw_result *result, char number[NUMBER_SIZE])
            strpbrk(number, "?[") == NULL && number[0] != '\0';
 }
 
+/* What the stamps of a full number show: the line of one that was seen before. All
+ * are kept, for stamps that come later. */
+static unsigned long find_stamp(catalogue_work *catalogue, unsigned long line)
+{
+    unsigned long found = 0;
+    char stamp[NUMBER_SIZE];
+    for (uint32_t i = 0;
+         plw_stamp_text(catalogue->result, 0, i, stamp, sizeof stamp, NULL) == PLW_OK; i++) {
+        if (found == 0)
+            found = seen_at(&catalogue->seen, stamp, strlen(stamp));
+        seen_before(&catalogue->stamps, stamp, strlen(stamp), line);
+    }
+    return found;
+}
+
+static void put_partial(catalogue_work *catalogue, const char *number, unsigned long line)
+{
+    unsigned long other = seen_at(&catalogue->stamps, number, strlen(number));
+    unsigned long stamp = find_stamp(catalogue, line);
+    if (other == 0)
+        other = stamp;
+    if (other == 0)
+        return;
+    put_number(&catalogue->verdict[VERDICT_PARTIAL], other);
+    catalogue->partial++;
+}
+
 static void put_repeats(catalogue_work *catalogue, unsigned long line)
 {
     char number[NUMBER_SIZE];
     if (catalogue->options->no_duplicates || !whole_number(catalogue->result, number))
         return;
+    put_partial(catalogue, number, line);
     unsigned long before = seen_before(&catalogue->seen, number, strlen(number), line);
     if (before == 0)
         return;

@@ -47,6 +47,11 @@ static void grow(numbers_seen *seen)
     *seen = larger;
 }
 
+unsigned long seen_at(const numbers_seen *seen, const char *number, size_t length)
+{
+    return seen->slots ? seen->lines[find_slot(seen, digest_of(number, length))] : 0;
+}
+
 unsigned long seen_before(numbers_seen *seen, const char *number, size_t length,
                           unsigned long line)
 {

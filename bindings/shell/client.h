@@ -44,7 +44,10 @@ typedef struct client_options {
     const char *columns[CATALOGUE_COLUMNS]; /* NULL: not asked for */
     const char *claimed[PLW_MAX_CLAIMS];    /* the attributes that claim columns state */
     int claim_count;
+    const char *covers; /* expect: a number to hold against the patterns */
     bool no_duplicates; /* catalogue: do not look for repeated numbers */
+    const char *dates[PLW_MAX_DATES]; /* compare: "casting=8C1" */
+    int date_count;
     char **arguments;
     int argument_count;
 } client_options;
@@ -68,8 +71,25 @@ typedef int number_handler(const client_options *options, const char *number, si
  * that cannot be numbers are complained about, and the rest goes on. */
 int for_each_number(const client_options *options, number_handler *handle);
 
-/* The exit status for the grade of a number. */
+/* The exit status for the grade of a number, and for the verdicts on claims. */
 int exit_for_grade(int32_t grade);
+int exit_for_claims(const plw_result *result);
+
+/* ---- text that grows (text.c) ----------------------------------------------- */
+
+typedef struct growing_text {
+    char *bytes;
+    size_t length;
+    size_t capacity;
+} growing_text;
+
+/* Ends the program with a complaint. */
+void out_of_memory(void);
+
+void text_clear(growing_text *text);
+void text_add(growing_text *text, const char *bytes, size_t length);
+void text_put(growing_text *text, const char *string);
+void text_free(growing_text *text);
 
 /* ---- output ----------------------------------------------------------------- */
 
@@ -85,8 +105,12 @@ text_source code_source;
 /* Whether the format is text or json; a complaint of that command when it is not. */
 bool text_or_json(const client_options *options, const char *command);
 
-/* A cell of a tab-separated row: tabs and line ends become blanks. */
-void print_cell(const char *text);
+/* Tab-separated rows, put together in memory: text as it is; a cell, whose tabs
+ * and line ends become blanks; a number. The end of a row writes it. */
+void row_put(const char *text);
+void row_cell(const char *text);
+void row_number(uint32_t number);
+void row_end(void);
 
 /* ---- commands ----------------------------------------------------------------- */
 
@@ -94,6 +118,7 @@ int decode_command(const client_options *options);
 int validate_command(const client_options *options);
 int explain_command(const client_options *options);
 int compare_command(const client_options *options);
+int expect_command(const client_options *options);
 int catalogue_command(const client_options *options);
 int schemes_command(const client_options *options);
 int compile_command(const client_options *options);

@@ -24,20 +24,23 @@ static const char usage[] =
     "  decode     one tab-separated row for each reading\n"
     "  validate   one tab-separated row for each finding\n"
     "  compare    holds the plates of one car against each other: PLACE=TEXT ...\n"
+    "  expect     the numbers that could bear claims: 'year=1971; body=convertible'\n"
     "  catalogue  the rows of a CSV file, or JSON Lines, with verdict columns\n"
     "  schemes    what the tables cover\n"
     "  compile    checks table files; with --image FILE writes an image\n"
     "\n"
     "options\n"
-    "  -f, --format FORMAT  text (default), markdown, json or svg; decode, validate\n"
-    "                       and schemes: text or json; compare: not svg\n"
+    "  -f, --format FORMAT  text (default), markdown, json, svg or html; text or json\n"
+    "                       for other commands than explain and compare\n"
     "  -s, --sources        explain, compare: list the sources in full\n"
     "  -m, --maker NAME     hint: ranks readings of this maker first\n"
     "  -y, --year YEAR      hint: ranks readings of this model year first\n"
     "  -S, --scheme KEY     hint: ranks this scheme first\n"
-    "  -c, --claim CLAIM    explain, validate: hold ATTRIBUTE=VALUE against a number\n"
+    "  -d, --date KIND=TEXT compare: a date; casting, assembly, body_tag or label\n"
+    "  -c, --claim CLAIM    explain, validate, compare: a claim, ATTRIBUTE=VALUE\n"
     "  -g, --suggest        explain, validate: guess what a number that does not hold\n"
     "                       may have been misread from\n"
+    "  --covers NUMBER      expect: which of the patterns cover this number\n"
     "  -n, --names FILE     put your own words (key = words) in place of the tables'\n"
     "  -t, --tables FILE    use an image written by compile\n"
     "  -i, --image FILE     compile: where to write the image\n"
@@ -60,23 +63,26 @@ static const client_command commands[] = {
     { "decode", decode_command },   { "validate", validate_command },
     { "explain", explain_command }, { "schemes", schemes_command },
     { "compile", compile_command }, { "compare", compare_command },
-    { "catalogue", catalogue_command },
+    { "catalogue", catalogue_command }, { "expect", expect_command },
 };
 
 /* Options without a letter. */
-enum long_option { OPTION_COLUMN = 256, OPTION_MAKER, OPTION_YEAR, OPTION_CLAIM, OPTION_UNIQUE };
+enum long_option { OPTION_COLUMN = 256, OPTION_MAKER, OPTION_YEAR, OPTION_CLAIM, OPTION_UNIQUE,
+                   OPTION_COVERS };
 
 static const struct option long_options[] = {
     { "format", required_argument, NULL, 'f' }, { "sources", no_argument, NULL, 's' },
     { "maker", required_argument, NULL, 'm' },  { "year", required_argument, NULL, 'y' },
     { "scheme", required_argument, NULL, 'S' }, { "tables", required_argument, NULL, 't' },
     { "image", required_argument, NULL, 'i' },  { "names", required_argument, NULL, 'n' },
+    { "date", required_argument, NULL, 'd' },
     { "claim", required_argument, NULL, 'c' },  { "suggest", no_argument, NULL, 'g' },
     { "help", no_argument, NULL, 'h' },         { "version", no_argument, NULL, 'V' },
     { "column", required_argument, NULL, OPTION_COLUMN },
     { "maker-column", required_argument, NULL, OPTION_MAKER },
     { "year-column", required_argument, NULL, OPTION_YEAR },
     { "claim-column", required_argument, NULL, OPTION_CLAIM },
+    { "covers", required_argument, NULL, OPTION_COVERS },
     { "no-duplicates", no_argument, NULL, OPTION_UNIQUE },
     { NULL, 0, NULL, 0 },
 };
@@ -98,13 +104,13 @@ static void print_version(void)
 
 static bool read_format(const char *name, int32_t *format)
 {
-    static const char *const names[] = { "text", "markdown", "json", "svg" };
-    for (int32_t i = 0; i < 4; i++)
+    static const char *const names[] = { "text", "markdown", "json", "svg", "html" };
+    for (int32_t i = 0; i <= PLW_FORMAT_HTML; i++)
         if (strcmp(name, names[i]) == 0) {
             *format = i;
             return true;
         }
-    complain("there is no format '%s'; write text, markdown, json or svg", name);
+    complain("there is no format '%s'; write text, markdown, json, svg or html", name);
     return false;
 }
 
@@ -132,6 +138,17 @@ static bool add_claim(client_options *options, const char *claim)
         return true;
     complain("claims: %s", plw_status_text(PLW_E_TOO_LONG));
     return false;
+}
+
+/* "KIND=TEXT". */
+static bool add_date(client_options *options, const char *date)
+{
+    if (options->date_count == PLW_MAX_DATES) {
+        complain("more than %d dates", PLW_MAX_DATES);
+        return false;
+    }
+    options->dates[options->date_count++] = date;
+    return true;
 }
 
 /* "ATTRIBUTE=COLUMN". */
@@ -211,12 +228,14 @@ static int take_option(int letter, client_options *options, char hints[HINTS_SIZ
     case 't': return open_tables(optarg, &options->tables) ? EXIT_DONE : EXIT_NO_INPUT;
     case 'i': options->image = optarg; break;
     case 'c': taken = add_claim(options, optarg); break;
+    case 'd': taken = add_date(options, optarg); break;
     case 'g': options->suggest = true; break;
     case 'n': options->names_file = optarg; break;
     case OPTION_COLUMN: options->columns[CATALOGUE_NUMBER] = optarg; break;
     case OPTION_MAKER: options->columns[CATALOGUE_MAKER] = optarg; break;
     case OPTION_YEAR: options->columns[CATALOGUE_YEAR] = optarg; break;
     case OPTION_CLAIM: taken = add_claim_column(options, optarg); break;
+    case OPTION_COVERS: options->covers = optarg; break;
     case OPTION_UNIQUE: options->no_duplicates = true; break;
     default:
         complain("try 'platewright --help'");
@@ -261,7 +280,7 @@ static int run(int count, char **arguments)
     static char hints[HINTS_SIZE];
     static client_options options = { .format = PLW_FORMAT_TEXT, .columns = { "number" } };
     int letter;
-    while ((letter = getopt_long(count, arguments, "c:f:gi:m:n:sS:t:y:hV", long_options, NULL)) !=
+    while ((letter = getopt_long(count, arguments, "c:d:f:gi:m:n:sS:t:y:hV", long_options, NULL)) !=
            -1) {
         if (letter == 'h') {
             fputs(usage, stdout);
@@ -287,6 +306,10 @@ static int run(int count, char **arguments)
     options.hints = hints[0] ? hints : NULL;
     options.arguments = arguments + optind + 1;
     options.argument_count = count - optind - 1;
+    if (command->run == expect_command)
+        for (int i = 0; i < options.argument_count; i++)
+            if (!add_claim(&options, options.arguments[i]))
+                return EXIT_USAGE;
     if (!hints_are_good(&options) || !claims_are_good(&options))
         return EXIT_USAGE;
     int names_status = options.names_file ? open_names(options.names_file, &options) : EXIT_DONE;

@@ -3,6 +3,7 @@
  * Getting texts out of the library and onto standard output.
  */
 #include <stdlib.h>
+#include <string.h>
 
 #include "client.h"
 
@@ -25,8 +26,40 @@ const char *text_of(text_source *source, const void *object, uint32_t a, uint32_
     return status == PLW_OK ? buffer : "";
 }
 
-void print_cell(const char *text)
+/* ---- rows, put together in memory and written at their end ---------------- */
+
+static growing_text row;
+
+void row_put(const char *text)
 {
-    for (; *text; text++)
-        putchar(*text == '\t' || *text == '\n' || *text == '\r' ? ' ' : *text);
+    text_put(&row, text);
+}
+
+void row_cell(const char *text)
+{
+    for (;;) {
+        size_t length = strcspn(text, "\t\n\r");
+        text_add(&row, text, length);
+        if (text[length] == '\0')
+            return;
+        text_add(&row, " ", 1);
+        text += length + 1;
+    }
+}
+
+void row_number(uint32_t number)
+{
+    char digits[10];
+    size_t first = sizeof digits;
+    do
+        digits[--first] = (char)('0' + number % 10);
+    while (number /= 10);
+    text_add(&row, digits + first, sizeof digits - first);
+}
+
+void row_end(void)
+{
+    text_add(&row, "\n", 1);
+    fwrite(row.bytes, 1, row.length, stdout);
+    text_clear(&row);
 }

@@ -49,40 +49,43 @@ static void print_explained(const client_options *options, const plw_result *res
 
 /* ---- decode ----------------------------------------------------------------------- */
 
-static void print_years(const plw_result *result, uint32_t reading)
+static void put_years(const plw_result *result, uint32_t reading)
 {
     uint32_t count = plw_reading_year_count(result, reading);
-    for (uint32_t i = 0; i < count; i++)
-        printf("%s%d", i ? "," : "", (int)plw_reading_year(result, reading, i));
+    for (uint32_t i = 0; i < count; i++) {
+        row_put(i ? "," : "");
+        row_number((uint32_t)plw_reading_year(result, reading, i));
+    }
 }
 
 /* "engine J: 340 V8, three two-barrels" */
-static void print_field(const plw_result *result, uint32_t reading, uint32_t field)
+static void put_field(const plw_result *result, uint32_t reading, uint32_t field)
 {
     uint32_t count = plw_field_row_count(result, reading, field);
-    printf("%s ", plw_field_label(result, reading, field));
-    print_cell(text_of(code_source, result, reading, field));
+    row_put(plw_field_label(result, reading, field));
+    row_put(" ");
+    row_cell(text_of(code_source, result, reading, field));
     for (uint32_t i = 0; i < count; i++) {
-        fputs(i ? " / " : ": ", stdout);
-        print_cell(plw_field_words(result, reading, field, i));
+        row_put(i ? " / " : ": ");
+        row_cell(plw_field_words(result, reading, field, i));
     }
 }
 
 static void print_reading(const client_options *options, const plw_result *result, uint32_t reading)
 {
-    print_cell(text_of(number_source, result, PLW_NONE, 0));
-    putchar('\t');
-    print_cell(plw_scheme_key(options->tables, plw_reading_scheme(result, reading)));
-    putchar('\t');
-    print_years(result, reading);
-    putchar('\t');
+    row_cell(text_of(number_source, result, PLW_NONE, 0));
+    row_put("\t");
+    row_cell(plw_scheme_key(options->tables, plw_reading_scheme(result, reading)));
+    row_put("\t");
+    put_years(result, reading);
+    row_put("\t");
     for (uint32_t i = 0, any = 0; i < plw_field_count(result, reading); i++) {
         if (plw_field_is_detail(result, reading, i))
             continue;
-        fputs(any++ ? "; " : "", stdout);
-        print_field(result, reading, i);
+        row_put(any++ ? "; " : "");
+        put_field(result, reading, i);
     }
-    putchar('\n');
+    row_end();
 }
 
 static int decode_number(const client_options *options, const char *number, size_t length,
@@ -97,8 +100,9 @@ static int decode_number(const client_options *options, const char *number, size
         for (uint32_t i = 0; i < count; i++)
             print_reading(options, result, i);
         if (count == 0) {
-            print_cell(text_of(number_source, result, PLW_NONE, 0));
-            puts("\t\t\tno reading");
+            row_cell(text_of(number_source, result, PLW_NONE, 0));
+            row_put("\t\t\tno reading");
+            row_end();
         }
     }
     return count > 0 ? EXIT_DONE : EXIT_DOUBT;
@@ -108,7 +112,7 @@ bool text_or_json(const client_options *options, const char *command)
 {
     bool taken = options->format == PLW_FORMAT_TEXT || options->format == PLW_FORMAT_JSON;
     if (!taken)
-        complain("%s writes text or json; markdown and svg are for explain", command);
+        complain("%s writes text or json; the other formats are for explain and compare", command);
     return taken;
 }
 
@@ -123,29 +127,35 @@ int decode_command(const client_options *options)
 
 /* ---- validate ----------------------------------------------------------------------- */
 
-static void print_positions(uint32_t positions)
+static void put_positions(uint32_t positions)
 {
-    for (uint32_t p = 0, any = 0; p < PLW_MAX_POSITIONS; p++)
-        if (positions >> p & 1)
-            printf("%s%u", any++ ? "," : "", (unsigned)p + 1);
+    for (uint32_t p = 0, any = 0; p < PLW_MAX_POSITIONS; p++) {
+        if (!(positions >> p & 1))
+            continue;
+        row_put(any++ ? "," : "");
+        row_number(p + 1);
+    }
 }
 
 static void print_finding(const client_options *options, const plw_result *result, uint32_t finding)
 {
     uint32_t reading = plw_finding_reading(result, finding);
-    print_cell(text_of(number_source, result, PLW_NONE, 0));
-    printf("\t%s\t%s\t", plw_grade_name(plw_finding_grade(result, finding)),
-           plw_finding_name(result, finding));
+    row_cell(text_of(number_source, result, PLW_NONE, 0));
+    row_put("\t");
+    row_put(plw_grade_name(plw_finding_grade(result, finding)));
+    row_put("\t");
+    row_put(plw_finding_name(result, finding));
+    row_put("\t");
     if (reading != PLW_NONE)
-        print_cell(plw_scheme_key(options->tables, plw_reading_scheme(result, reading)));
-    putchar('\t');
+        row_cell(plw_scheme_key(options->tables, plw_reading_scheme(result, reading)));
+    row_put("\t");
     if (reading != PLW_NONE)
-        print_years(result, reading);
-    putchar('\t');
-    print_positions(plw_finding_positions(result, finding));
-    putchar('\t');
-    print_cell(text_of(sentence_source, result, finding, 0));
-    putchar('\n');
+        put_years(result, reading);
+    row_put("\t");
+    put_positions(plw_finding_positions(result, finding));
+    row_put("\t");
+    row_cell(text_of(sentence_source, result, finding, 0));
+    row_end();
 }
 
 /* ---- claims: rows behind the findings ------------------------------------------------ */
@@ -154,19 +164,22 @@ static void print_claim(const client_options *options, const plw_result *result,
 {
     uint32_t reading = plw_claim_reading(result, claim);
     const char *attribute = plw_claim_attribute(result, claim);
-    print_cell(text_of(number_source, result, PLW_NONE, 0));
-    printf("\t%s\tclaim%s%s\t", plw_verdict_name(plw_claim_verdict(result, claim)),
-           attribute[0] ? "-" : "", attribute);
+    row_cell(text_of(number_source, result, PLW_NONE, 0));
+    row_put("\t");
+    row_put(plw_verdict_name(plw_claim_verdict(result, claim)));
+    row_put(attribute[0] ? "\tclaim-" : "\tclaim");
+    row_put(attribute);
+    row_put("\t");
     if (reading != PLW_NONE)
-        print_cell(plw_scheme_key(options->tables, plw_reading_scheme(result, reading)));
-    putchar('\t');
+        row_cell(plw_scheme_key(options->tables, plw_reading_scheme(result, reading)));
+    row_put("\t");
     if (reading != PLW_NONE)
-        print_years(result, reading);
-    putchar('\t');
-    print_positions(plw_claim_positions(result, claim));
-    putchar('\t');
-    print_cell(text_of(claim_source, result, claim, 0));
-    putchar('\n');
+        put_years(result, reading);
+    row_put("\t");
+    put_positions(plw_claim_positions(result, claim));
+    row_put("\t");
+    row_cell(text_of(claim_source, result, claim, 0));
+    row_end();
 }
 
 /* ---- suggestions: rows behind those ------------------------------------------------- */
@@ -180,12 +193,12 @@ static int32_t suggestion_source(const void *result, uint32_t suggestion, uint32
 
 static void print_suggestion(const plw_result *result, uint32_t suggestion)
 {
-    print_cell(text_of(number_source, result, PLW_NONE, 0));
-    printf("\tguess\tsuggestion\t\t\t");
-    print_positions(plw_suggestion_positions(result, suggestion));
-    putchar('\t');
-    print_cell(text_of(suggestion_source, result, suggestion, 0));
-    putchar('\n');
+    row_cell(text_of(number_source, result, PLW_NONE, 0));
+    row_put("\tguess\tsuggestion\t\t\t");
+    put_positions(plw_suggestion_positions(result, suggestion));
+    row_put("\t");
+    row_cell(text_of(suggestion_source, result, suggestion, 0));
+    row_end();
 }
 
 /* Validates the number and holds the claims of the command line against it. */
@@ -199,7 +212,7 @@ static int32_t validate_with_claims(const client_options *options, const char *n
     return status;
 }
 
-static int exit_for_claims(const plw_result *result)
+int exit_for_claims(const plw_result *result)
 {
     for (uint32_t i = 0; i < plw_claim_count(result); i++)
         if (plw_claim_verdict(result, i) == PLW_VERDICT_CONTRADICTED)
@@ -223,8 +236,11 @@ static int validate_number(const client_options *options, const char *number, si
         for (uint32_t i = 0; i < plw_finding_count(result); i++)
             print_finding(options, result, i);
         if (plw_finding_count(result) == 0) {
-            print_cell(text_of(number_source, result, PLW_NONE, 0));
-            printf("\t%s\t\t\t\t\t\n", plw_grade_name(PLW_GRADE_CLEAR));
+            row_cell(text_of(number_source, result, PLW_NONE, 0));
+            row_put("\t");
+            row_put(plw_grade_name(PLW_GRADE_CLEAR));
+            row_put("\t\t\t\t\t");
+            row_end();
         }
         for (uint32_t i = 0; i < plw_claim_count(result); i++)
             print_claim(options, result, i);

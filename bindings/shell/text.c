@@ -5,7 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "catalogue.h"
+#include "client.h"
 
 void out_of_memory(void)
 {
