@@ -20,6 +20,7 @@
  *            takes, its zero byte included; needed may be NULL. A text that
  *            does not fit is never cut: the status is PLW_E_SHORT and the
  *            buffer, if it holds at least one byte, becomes the empty string.
+ *            So it does on every other failure, and *needed becomes 0.
  *            buffer may be NULL when capacity is 0. Text out is UTF-8.
  * Borrowed   A const char * that is returned is never NULL and ends in a zero
  *            byte. It lives as long as the tables or names it came from; it is
@@ -36,7 +37,7 @@
  *            uint32_t in which bit 0 is position 1.
  * Years      are model years from 1920 to 2047.
  *
- * Every function and constant exists since 0.1 unless its comment says else.
+ * Every function and constant exists since 1.0 unless its comment says else.
  */
 #ifndef PLATEWRIGHT_H
 #define PLATEWRIGHT_H
@@ -108,8 +109,8 @@ PLW_API const char *plw_status_text(int32_t status);
 
 /* The release this header belongs to; the functions tell the release that is
  * running. Bindings compare both when they load. */
-#define PLW_VERSION_NUMBER 100 /* major * 10000 + minor * 100 + patch */
-#define PLW_VERSION_TEXT "0.1.0"
+#define PLW_VERSION_NUMBER 10000 /* major * 10000 + minor * 100 + patch */
+#define PLW_VERSION_TEXT "1.0.0"
 
 PLW_API uint32_t plw_version_number(void);
 PLW_API const char *plw_version_text(void);
@@ -422,6 +423,16 @@ PLW_API const char *plw_field_words(const plw_result *result, uint32_t reading, 
  * another field allows, it tells what settles the decade. */
 PLW_API int32_t plw_field_excludes_year(const plw_result *result, uint32_t reading,
                                         uint32_t field, int32_t year);
+
+/* ---- Stamps of a reading, by index from 0 ----------------------------- */
+
+/* What a partial stamp on a car of this number shows, "0A149789" on its engine: the
+ * characters that the tables say it repeats in one of the reading's model years,
+ * and the row that says so. Each selection of characters stands there once. */
+PLW_API uint32_t plw_stamp_count(const plw_result *result, uint32_t reading);
+PLW_API uint32_t plw_stamp_row(const plw_result *result, uint32_t reading, uint32_t stamp);
+PLW_API int32_t plw_stamp_text(const plw_result *result, uint32_t reading, uint32_t stamp,
+                               char *buffer, size_t capacity, size_t *needed);
 
 /* ---- What would settle it, by index from 0 --------------------------- */
 

@@ -25,7 +25,7 @@ for jar in junit-jupiter-api junit-jupiter-engine junit-platform-commons junit-p
     jars=$jars:/usr/share/java/$jar.jar
 done
 
-PLATEWRIGHT_LIBRARY=$stage$libdir/libplatewright.so.0
+PLATEWRIGHT_LIBRARY=$stage$libdir/libplatewright.so.1
 LD_LIBRARY_PATH=$stage$libdir
 export PLATEWRIGHT_LIBRARY LD_LIBRARY_PATH
 "$stage$bindir/platewright" compile --image fixture.image \

@@ -13,7 +13,7 @@ SCRATCH=$builddir/bindings/lua/work
 rm -rf "$SCRATCH"
 mkdir -p "$SCRATCH"
 
-PLATEWRIGHT_LIBRARY=$stage$libdir/libplatewright.so.0
+PLATEWRIGHT_LIBRARY=$stage$libdir/libplatewright.so.1
 # What was freed is overwritten, so that using it is seen.
 MALLOC_PERTURB_=90
 PORT_ELLERY_IMAGE=$SCRATCH/port-ellery.image

@@ -84,8 +84,8 @@ export const signatures = {
 };
 
 // The releases that this binding works with.
-const MAJOR = 0;
-const OLDEST = 100;
+const MAJOR = 1;
+const OLDEST = 10000;
 
 /** Whatever the library refuses; `code` is the name of its status. */
 export class PlatewrightError extends Error {

@@ -9,7 +9,7 @@ import koffi from 'koffi';
 
 import { libraryError, signatures } from './api.js';
 
-const USUAL = { darwin: 'libplatewright.0.dylib', win32: 'platewright-0.dll' };
+const USUAL = { darwin: 'libplatewright.1.dylib', win32: 'platewright-1.dll' };
 
 const TYPES = {
     i: 'int32_t', u: 'uint32_t', l: 'int64_t', z: 'size_t', p: 'const void *', t: 'const char *',
@@ -18,7 +18,7 @@ const TYPES = {
 
 function open() {
     const name = process.env.PLATEWRIGHT_LIBRARY || USUAL[process.platform] ||
-        'libplatewright.so.0';
+        'libplatewright.so.1';
     try {
         return koffi.load(name);
     } catch (cause) {

@@ -17,7 +17,7 @@ cp -R "$srcdir/bindings/node/." "$work"
 chmod -R u+w "$work"
 cd "$work"
 
-PLATEWRIGHT_LIBRARY=$stage$libdir/libplatewright.so.0
+PLATEWRIGHT_LIBRARY=$stage$libdir/libplatewright.so.1
 PORT_ELLERY_IMAGE=$work/port-ellery.image
 PORT_ELLERY_NAMES=$srcdir/tests/fixtures/quillfeather.names
 EXAMPLES=$srcdir/tests/examples

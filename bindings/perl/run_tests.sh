@@ -17,7 +17,7 @@ cp -R "$srcdir/bindings/perl/." "$work"
 chmod -R u+w "$work"
 cd "$work"
 
-PLATEWRIGHT_LIBRARY=$stage$libdir/libplatewright.so.0
+PLATEWRIGHT_LIBRARY=$stage$libdir/libplatewright.so.1
 # What was freed is overwritten, so that using it is seen.
 MALLOC_PERTURB_=90
 export PLATEWRIGHT_LIBRARY MALLOC_PERTURB_ CC srcdir stage bindir

@@ -13,7 +13,7 @@ SCRATCH=$builddir/bindings/php/work
 rm -rf "$SCRATCH"
 mkdir -p "$SCRATCH"
 
-PLATEWRIGHT_LIBRARY=$stage$libdir/libplatewright.so.0
+PLATEWRIGHT_LIBRARY=$stage$libdir/libplatewright.so.1
 # What was freed is overwritten, so that using it is seen, also when PHP has freed it.
 MALLOC_PERTURB_=90
 USE_ZEND_ALLOC=0

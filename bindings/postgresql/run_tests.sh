@@ -68,7 +68,7 @@ done
 
 extension
 extension install DESTDIR="$server"
-cp "$stage$libdir/libplatewright.so.0" "$server"
+cp "$stage$libdir/libplatewright.so.1" "$server"
 LD_LIBRARY_PATH=$stage$libdir "$stage$bindir/platewright" compile --image "$server/fixture.image" \
     "$srcdir/tests/fixtures/port-ellery.scheme" >/dev/null
 
@@ -142,7 +142,7 @@ refused() {
     echo "bindings/postgresql: $(cat "$work/said")"
 }
 start LD_LIBRARY_PATH=
-refused libplatewright.so.0
+refused libplatewright.so.1
 stop
 echo 'unsigned plw_version_number(void) { return 20000; }' >"$work/other.c"
 # shellcheck disable=SC2086 # CC may hold flags

@@ -7,7 +7,7 @@ set -eu
 
 PYTHONPATH=$srcdir/bindings/python
 PYTHONDONTWRITEBYTECODE=1
-PLATEWRIGHT_LIBRARY=$stage$libdir/libplatewright.so.0
+PLATEWRIGHT_LIBRARY=$stage$libdir/libplatewright.so.1
 export PYTHONPATH PYTHONDONTWRITEBYTECODE PLATEWRIGHT_LIBRARY
 
 "$PYTHON" -c 'import hypothesis' || {

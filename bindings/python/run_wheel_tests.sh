@@ -22,7 +22,7 @@ done
 echo "==== the wheel"
 cd "$scratch"
 find "$folder" >before
-PLATEWRIGHT_LIBRARY=$stage$libdir/libplatewright.so.0 \
+PLATEWRIGHT_LIBRARY=$stage$libdir/libplatewright.so.1 \
     "$PYTHON" -m build --wheel --no-isolation --outdir . "$folder" >log 2>&1 || {
     cat log
     exit 1
@@ -49,7 +49,7 @@ END
 
 echo "==== tests"
 package=$(echo "$scratch"/venv/lib/python3*/site-packages/platewright)
-PLATEWRIGHT_LIBRARY=$package/libplatewright.so.0 PYTHONDONTWRITEBYTECODE=1 \
+PLATEWRIGHT_LIBRARY=$package/libplatewright.so.1 PYTHONDONTWRITEBYTECODE=1 \
     venv/bin/python -m unittest discover -v -s "$folder/tests" >log 2>&1 && status=0 || status=$?
 cat log
 grep -q '^Ran [1-9][0-9]* test' log || status=1

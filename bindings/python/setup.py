@@ -12,8 +12,8 @@ from setuptools.command.build_py import build_py
 from wheel.bdist_wheel import bdist_wheel
 
 LIBRARY = os.environ.get("PLATEWRIGHT_LIBRARY")
-CARRIED_AS = "libplatewright.0.dylib" if (LIBRARY or "").endswith(".dylib") \
-    else "libplatewright.so.0"
+CARRIED_AS = "libplatewright.1.dylib" if (LIBRARY or "").endswith(".dylib") \
+    else "libplatewright.so.1"
 
 #: setuptools would work in this folder, which may be read-only and stays clean.
 SCRATCH = tempfile.mkdtemp()

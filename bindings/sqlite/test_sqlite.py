@@ -295,7 +295,7 @@ except MemoryError:
     def test_no_library(self):
         told = self.load_elsewhere(LD_LIBRARY_PATH="")
         self.assertIn("sqlite3.OperationalError", told)
-        self.assertIn("libplatewright.so.0", told)
+        self.assertIn("libplatewright.so.1", told)
 
 
 class Manners(Case):

@@ -21,7 +21,7 @@ local native = library.native
 local PAGE = 2 ^ 14 -- bytes that most explanations fit into
 
 local M = {
-    VERSION = '0.1.0',
+    VERSION = '1.0.0',
     Car = Car,
     Names = handles.Names,
     Tables = handles.Tables,

@@ -5,7 +5,7 @@
 local ffi = require 'ffi'
 
 -- The releases that this binding works with.
-local MAJOR, OLDEST = 0, 100
+local MAJOR, OLDEST = 1, 10000
 
 ffi.cdef [[
 typedef struct plw_tables plw_tables;
@@ -108,7 +108,7 @@ end
 -- ---- finding it ------------------------------------------------------------
 
 local function load()
-    local file = os.getenv 'PLATEWRIGHT_LIBRARY' or 'libplatewright.so.0'
+    local file = os.getenv 'PLATEWRIGHT_LIBRARY' or 'libplatewright.so.1'
     local found, library = pcall(ffi.load, file)
     if not found then
         M.refuse(('the platewright library cannot be loaded (%s); install it, or name its file '

@@ -11,7 +11,7 @@ use Platewright::Library;
 use Platewright::Names;
 use Platewright::Tables;
 
-our $VERSION = '0.1.0';
+our $VERSION = '1.0.0';
 our @EXPORT_OK = qw(batch compare constants covers decode expect explain explain_car
     explain_expectation grade library_version prefix suggest validate);
 

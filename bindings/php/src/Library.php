@@ -16,8 +16,8 @@ use FFI\CData;
 final class Library
 {
     /** The releases that this binding works with. */
-    private const MAJOR = 0;
-    private const OLDEST = 100;
+    private const MAJOR = 1;
+    private const OLDEST = 10000;
 
     private const VERSION = 'uint32_t plw_version_number(void);';
 
@@ -128,7 +128,7 @@ final class Library
 
     private static function load(): FFI
     {
-        $file = getenv('PLATEWRIGHT_LIBRARY') ?: 'libplatewright.so.0';
+        $file = getenv('PLATEWRIGHT_LIBRARY') ?: 'libplatewright.so.1';
         try {
             self::checkVersion(FFI::cdef(self::VERSION, $file)->plw_version_number());
             return FFI::cdef(self::DECLARATIONS, $file);

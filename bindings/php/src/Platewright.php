@@ -21,7 +21,7 @@ use FFI;
  */
 final class Platewright
 {
-    public const VERSION = '0.1.0';
+    public const VERSION = '1.0.0';
 
     private const PAGE = 1 << 14; // bytes that most explanations fit into
     private const BOOK = 1 << 16; // bytes that most expectations fit into

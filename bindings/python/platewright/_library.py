@@ -11,10 +11,10 @@ from typing import Any, Dict, List, Tuple
 from ._errors import BY_STATUS, Error, LibraryError
 
 #: The oldest library this package works with, and the release line it belongs to.
-OLDEST = 100
-MAJOR = 0
+OLDEST = 10000
+MAJOR = 1
 
-_NAMES = ("libplatewright.so.0", "libplatewright.0.dylib", "platewright-0.dll")
+_NAMES = ("libplatewright.so.1", "libplatewright.1.dylib", "platewright-1.dll")
 
 POINTER, SIZE = ctypes.c_void_p, ctypes.c_size_t
 INT, UINT, WIDE = ctypes.c_int32, ctypes.c_uint32, ctypes.c_int64

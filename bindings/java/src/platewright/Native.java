@@ -23,8 +23,8 @@ import jdk.incubator.foreign.ResourceScope;
 /** The C library: found, checked and called by the names of its functions. */
 final class Native {
     /** The oldest library this binding works with, and its major release. */
-    private static final int OLDEST = 100;
-    private static final int MAJOR = 0;
+    private static final int OLDEST = 10000;
+    private static final int MAJOR = 1;
 
     /** Result and parameters: i a number of 32 bits, l one of 64 bits or a size, p a pointer. */
     private static final String FUNCTIONS = """
@@ -103,7 +103,7 @@ final class Native {
 
     private static LibraryException open() {
         String named = System.getenv("PLATEWRIGHT_LIBRARY");
-        String name = named == null || named.isEmpty() ? "libplatewright.so.0" : named;
+        String name = named == null || named.isEmpty() ? "libplatewright.so.1" : named;
         MemoryAddress library = load(name);
         if (library.equals(MemoryAddress.NULL))
             return new LibraryException("the platewright library cannot be loaded (tried " + name

@@ -11,9 +11,9 @@ use FFI::Platypus::DL     qw(dlopen dlerror RTLD_PLATYPUS_DEFAULT);
 use Platewright::Error;
 
 # The releases that this binding works with.
-use constant { MAJOR => 0, OLDEST => 100 };
+use constant { MAJOR => 1, OLDEST => 10_000 };
 
-my $FILE = $ENV{PLATEWRIGHT_LIBRARY} // 'libplatewright.so.0';
+my $FILE = $ENV{PLATEWRIGHT_LIBRARY} // 'libplatewright.so.1';
 
 my @OUT  = qw(opaque size_t size_t*);
 my @VERB = qw(opaque opaque size_t string uint32);

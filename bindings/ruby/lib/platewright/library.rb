@@ -8,10 +8,10 @@ module Platewright
   # lets other threads run while a function works.
   module Library # :nodoc: all
     # The releases that this gem works with.
-    MAJOR = 0
-    OLDEST = 100
+    MAJOR = 1
+    OLDEST = 10_000
 
-    FILE = 'libplatewright.so.0'
+    FILE = 'libplatewright.so.1'
 
     # Result and parameters: i int32_t, u uint32_t, l int64_t, z size_t, p pointer,
     # t text that is borrowed from the library.

@@ -3,5 +3,5 @@
 
 module Platewright
   # The release of this gem, which is that of the library it was made for.
-  VERSION = '0.1.0'
+  VERSION = '1.0.0'
 end
