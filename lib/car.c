@@ -193,7 +193,7 @@ int32_t plw_plate_number(const plw_car *car, uint32_t plate, char *buffer, size_
     const plwi_plate *p = plate_at(car, plate);
     plwi_writer writer = plwi_writer_on(buffer, capacity);
     if (p == NULL)
-        return PLW_E_ARGUMENT;
+        return plwi_writer_refuse(PLW_E_ARGUMENT, buffer, capacity, needed);
     put_number(&writer, &p->number);
     return plwi_writer_end(&writer, needed);
 }
@@ -222,7 +222,7 @@ int32_t plw_plate_shows(const plw_car *car, uint32_t plate, uint32_t position, c
     const plwi_plate *p = plate_at(car, plate);
     plwi_writer writer = plwi_writer_on(buffer, capacity);
     if (p == NULL || position == 0 || position > MAX_POSITIONS)
-        return PLW_E_ARGUMENT;
+        return plwi_writer_refuse(PLW_E_ARGUMENT, buffer, capacity, needed);
     if (p->alignment.positions >> (position - 1) & 1)
         plwi_put_typed(&writer, &p->number.cell[p->alignment.cell[position - 1]]);
     return plwi_writer_end(&writer, needed);
@@ -257,7 +257,7 @@ int32_t plw_plate_sentence(const plw_car *car, uint32_t plate, char *buffer, siz
 {
     plwi_writer writer = plwi_writer_on(buffer, capacity);
     if (plate_at(car, plate) == NULL || car->verdict == 0)
-        return PLW_E_ARGUMENT;
+        return plwi_writer_refuse(PLW_E_ARGUMENT, buffer, capacity, needed);
     plwi_put_plate_sentence(&writer, car, plate);
     return plwi_writer_end(&writer, needed);
 }
@@ -286,7 +286,7 @@ int32_t plw_difference_shows(const plw_car *car, uint32_t difference, char *buff
     const plwi_difference *d = difference_at(car, difference);
     plwi_writer writer = plwi_writer_on(buffer, capacity);
     if (d == NULL)
-        return PLW_E_ARGUMENT;
+        return plwi_writer_refuse(PLW_E_ARGUMENT, buffer, capacity, needed);
     plwi_put_choice(&writer, d->set);
     return plwi_writer_end(&writer, needed);
 }
@@ -326,7 +326,7 @@ int32_t plw_difference_sentence(const plw_car *car, uint32_t difference, char *b
 {
     plwi_writer writer = plwi_writer_on(buffer, capacity);
     if (difference_at(car, difference) == NULL)
-        return PLW_E_ARGUMENT;
+        return plwi_writer_refuse(PLW_E_ARGUMENT, buffer, capacity, needed);
     plwi_put_difference_sentence(&writer, car, difference);
     return plwi_writer_end(&writer, needed);
 }
@@ -360,7 +360,7 @@ int32_t plw_missing_sentence(const plw_car *car, uint32_t missing, char *buffer,
 {
     plwi_writer writer = plwi_writer_on(buffer, capacity);
     if (missing_at(car, missing) == NULL)
-        return PLW_E_ARGUMENT;
+        return plwi_writer_refuse(PLW_E_ARGUMENT, buffer, capacity, needed);
     plwi_put_missing_sentence(&writer, car, missing);
     return plwi_writer_end(&writer, needed);
 }
@@ -390,7 +390,7 @@ int32_t plw_joined_number(const plw_car *car, uint32_t joined, char *buffer, siz
 {
     plwi_writer writer = plwi_writer_on(buffer, capacity);
     if (car == NULL || joined >= car->joined_count)
-        return PLW_E_ARGUMENT;
+        return plwi_writer_refuse(PLW_E_ARGUMENT, buffer, capacity, needed);
     put_number(&writer, &car->joined[joined].number);
     return plwi_writer_end(&writer, needed);
 }
@@ -411,6 +411,6 @@ int32_t plw_advice_sentence(const plw_car *car, uint32_t advice, char *buffer, s
 {
     plwi_writer writer = plwi_writer_on(buffer, capacity);
     if (car == NULL || !plwi_put_advice(&writer, car, advice))
-        return PLW_E_ARGUMENT;
+        return plwi_writer_refuse(PLW_E_ARGUMENT, buffer, capacity, needed);
     return plwi_writer_end(&writer, needed);
 }

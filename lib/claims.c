@@ -179,7 +179,7 @@ int32_t plw_claim_text(const plw_result *result, uint32_t claim, char *buffer, s
     const plwi_claim *c = claim_at(result, claim);
     plwi_writer writer = plwi_writer_on(buffer, capacity);
     if (c == NULL)
-        return PLW_E_ARGUMENT;
+        return plwi_writer_refuse(PLW_E_ARGUMENT, buffer, capacity, needed);
     plwi_put(&writer, result->claims.text + c->name, c->name_length);
     plwi_put_char(&writer, '=');
     plwi_put(&writer, result->claims.text + c->value, c->value_length);
@@ -192,7 +192,7 @@ int32_t plw_claim_value(const plw_result *result, uint32_t claim, char *buffer, 
     const plwi_claim *c = claim_at(result, claim);
     plwi_writer writer = plwi_writer_on(buffer, capacity);
     if (c == NULL)
-        return PLW_E_ARGUMENT;
+        return plwi_writer_refuse(PLW_E_ARGUMENT, buffer, capacity, needed);
     plwi_put(&writer, result->claims.text + c->value, c->value_length);
     return plwi_writer_end(&writer, needed);
 }
@@ -252,7 +252,7 @@ int32_t plw_claim_sentence(const plw_result *result, uint32_t claim, char *buffe
     const plwi_claim *c = claim_at(result, claim);
     plwi_writer writer = plwi_writer_on(buffer, capacity);
     if (c == NULL)
-        return PLW_E_ARGUMENT;
+        return plwi_writer_refuse(PLW_E_ARGUMENT, buffer, capacity, needed);
     plwi_put_claim_sentence(&writer, result, c);
     return plwi_writer_end(&writer, needed);
 }

@@ -154,7 +154,7 @@ int32_t plw_date_text(const plw_car *car, uint32_t date, char *buffer, size_t ca
     const plwi_date *d = date_at(car, date);
     plwi_writer writer = plwi_writer_on(buffer, capacity);
     if (d == NULL)
-        return PLW_E_ARGUMENT;
+        return plwi_writer_refuse(PLW_E_ARGUMENT, buffer, capacity, needed);
     plwi_put(&writer, d->text, d->length);
     return plwi_writer_end(&writer, needed);
 }
@@ -225,7 +225,7 @@ int32_t plw_date_sentence(const plw_car *car, uint32_t date, char *buffer, size_
     const plwi_date *d = date_at(car, date);
     plwi_writer writer = plwi_writer_on(buffer, capacity);
     if (d == NULL || d->verdict == 0)
-        return PLW_E_ARGUMENT;
+        return plwi_writer_refuse(PLW_E_ARGUMENT, buffer, capacity, needed);
     plwi_put_date_sentence(&writer, car, date);
     return plwi_writer_end(&writer, needed);
 }

@@ -133,7 +133,7 @@ const char *plwi_row_doubts(const plwi_view *view, uint32_t row, plwi_piece *pie
 /* The keys of its sources: "handbook-63, parts-66", or "". */
 const char *plwi_row_sources(const plwi_view *view, uint32_t row, plwi_piece *piece);
 
-/* "Tables of 2026-11-25, digest 0123456789abcdef; Platewright 0.1.0." */
+/* "Tables of 2026-11-25, digest 0123456789abcdef; Platewright 1.0.0." */
 const char *plwi_tables_line(const plwi_view *view, plwi_piece *piece);
 
 /* "4 sources stand behind this answer ..." */

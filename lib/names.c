@@ -474,7 +474,7 @@ int32_t plw_names_problem_text(const plw_names *names, uint32_t problem, char *b
     const entry *e = problem_at(names, problem);
     plwi_writer out = plwi_writer_on(buffer, capacity);
     if (e == NULL)
-        return PLW_E_ARGUMENT;
+        return plwi_writer_refuse(PLW_E_ARGUMENT, buffer, capacity, needed);
     put_problem(&out, names, e);
     return plwi_writer_end(&out, needed);
 }

@@ -96,9 +96,8 @@ static void put_code_point(plwi_writer *writer, uint32_t code)
 
 void plwi_put_set(plwi_writer *writer, uint64_t set)
 {
-    for (unsigned c = 0; c < ALPHABET_SIZE; c++)
-        if (set >> c & 1)
-            plwi_put_char(writer, plwi_character(c));
+    for (set &= ALL_CHARACTERS; set; set &= set - 1)
+        plwi_put_char(writer, plwi_character(plwi_lowest_bit(set)));
 }
 
 void plwi_put_typed(plwi_writer *writer, const plwi_cell *cell)
@@ -116,7 +115,7 @@ int32_t plw_result_number(const plw_result *result, char *buffer, size_t capacit
 {
     plwi_writer writer = plwi_writer_on(buffer, capacity);
     if (result == NULL)
-        return PLW_E_ARGUMENT;
+        return plwi_writer_refuse(PLW_E_ARGUMENT, buffer, capacity, needed);
     for (uint32_t p = 0; p < kept_positions(result); p++)
         plwi_put_typed(&writer, &result->number.cell[p]);
     return plwi_writer_end(&writer, needed);
@@ -195,7 +194,7 @@ int32_t plw_reading_number(const plw_result *result, uint32_t reading, char *buf
     const plwi_reading *r = reading_at(result, reading);
     plwi_writer writer = plwi_writer_on(buffer, capacity);
     if (r == NULL)
-        return PLW_E_ARGUMENT;
+        return plwi_writer_refuse(PLW_E_ARGUMENT, buffer, capacity, needed);
     for (uint32_t p = 0; p < kept_positions(result); p++)
         put_place(&writer, result, r, p);
     return plwi_writer_end(&writer, needed);
@@ -289,7 +288,7 @@ int32_t plw_field_code(const plw_result *result, uint32_t reading, uint32_t fiel
     const plwi_slot *slot = plwi_slot_at(result, reading, field);
     plwi_writer writer = plwi_writer_on(buffer, capacity);
     if (slot == NULL)
-        return PLW_E_ARGUMENT;
+        return plwi_writer_refuse(PLW_E_ARGUMENT, buffer, capacity, needed);
     plwi_put_slot_code(&writer, result, &result->readings[reading], slot);
     return plwi_writer_end(&writer, needed);
 }
@@ -383,7 +382,7 @@ int32_t plw_finding_sentence(const plw_result *result, uint32_t finding, char *b
     const plwi_finding *f = finding_at(result, finding);
     plwi_writer writer = plwi_writer_on(buffer, capacity);
     if (f == NULL)
-        return PLW_E_ARGUMENT;
+        return plwi_writer_refuse(PLW_E_ARGUMENT, buffer, capacity, needed);
     plwi_put_sentence(&writer, result, f);
     return plwi_writer_end(&writer, needed);
 }

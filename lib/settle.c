@@ -331,13 +331,7 @@ uint32_t plw_settling_year_count(const plw_result *result, uint32_t index)
 int32_t plw_settling_year(const plw_result *result, uint32_t index, uint32_t year_index)
 {
     plwi_settling settling;
-    int year = FIRST_YEAR - 1;
-    if (!settling_at(result, index, &settling) || year_index >= plwi_years_count(settling.years))
-        return 0;
-    do
-        year = plwi_years_next(settling.years, year);
-    while (year_index-- > 0);
-    return year;
+    return settling_at(result, index, &settling) ? plwi_years_at(settling.years, year_index) : 0;
 }
 
 void plwi_put_settling_code(plwi_writer *writer, uint64_t code)
@@ -376,7 +370,7 @@ int32_t plw_settling_codes(const plw_result *result, uint32_t index, char *buffe
     plwi_settling settling;
     plwi_writer writer = plwi_writer_on(buffer, capacity);
     if (!settling_at(result, index, &settling))
-        return PLW_E_ARGUMENT;
+        return plwi_writer_refuse(PLW_E_ARGUMENT, buffer, capacity, needed);
     plwi_put_settling_codes(&writer, codes, plwi_settling_codes(result, &settling, codes));
     return plwi_writer_end(&writer, needed);
 }

@@ -370,7 +370,7 @@ int32_t plw_suggestion_number(const plw_result *result, uint32_t suggestion, cha
     const plwi_suggestion *s = suggestion_at(result, suggestion);
     plwi_writer writer = plwi_writer_on(buffer, capacity);
     if (s == NULL)
-        return PLW_E_ARGUMENT;
+        return plwi_writer_refuse(PLW_E_ARGUMENT, buffer, capacity, needed);
     put_number(&writer, result, s);
     return plwi_writer_end(&writer, needed);
 }
@@ -423,7 +423,7 @@ int32_t plw_suggestion_sentence(const plw_result *result, uint32_t suggestion, c
     plwi_writer writer = plwi_writer_on(buffer, capacity);
     uint32_t positions = plw_suggestion_positions(result, suggestion);
     if (s == NULL)
-        return PLW_E_ARGUMENT;
+        return plwi_writer_refuse(PLW_E_ARGUMENT, buffer, capacity, needed);
     for (uint32_t p = 0, any = 0; p < MAX_POSITIONS && positions >> p; p++) {
         if (!(positions >> p & 1))
             continue;

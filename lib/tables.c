@@ -148,15 +148,13 @@ uint32_t plw_row_scheme(const plw_tables *tables, uint32_t row)
     return plwi_u16(plwi_field(plwi_image(tables), plwi_u16(record + ROW_FIELD)) + FIELD_SCHEME);
 }
 
-/* Writes what put has to say about a row; an unknown row is the empty text. */
+/* Writes what put has to say about a row. */
 static int32_t row_text_out(void (*put)(plwi_writer *, image_t, uint32_t), const plw_tables *tables,
                             uint32_t row, char *buffer, size_t capacity, size_t *needed)
 {
     plwi_writer out = plwi_writer_on(buffer, capacity);
-    if (!find_row(tables, row)) {
-        (void)plwi_writer_end(&out, needed);
-        return PLW_E_ARGUMENT;
-    }
+    if (!find_row(tables, row))
+        return plwi_writer_refuse(PLW_E_ARGUMENT, buffer, capacity, needed);
     put(&out, plwi_image(tables), row);
     return plwi_writer_end(&out, needed);
 }
@@ -273,10 +271,8 @@ int32_t plw_row_attribute_text(const plw_tables *tables, uint32_t row, uint32_t 
 {
     plwi_writer out = plwi_writer_on(buffer, capacity);
     uint32_t fact = find_fact(tables, row, index);
-    if (fact == PLW_NONE) {
-        (void)plwi_writer_end(&out, needed);
-        return PLW_E_ARGUMENT;
-    }
+    if (fact == PLW_NONE)
+        return plwi_writer_refuse(PLW_E_ARGUMENT, buffer, capacity, needed);
     plwi_put_fact(&out, plwi_image(tables), fact);
     return plwi_writer_end(&out, needed);
 }

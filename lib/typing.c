@@ -272,13 +272,13 @@ int32_t plw_prefix_allowed(const plw_result *result, char *buffer, size_t capaci
                            size_t *needed)
 {
     return result ? put_characters(result->prefix.allowed, buffer, capacity, needed)
-                  : PLW_E_ARGUMENT;
+                  : plwi_writer_refuse(PLW_E_ARGUMENT, buffer, capacity, needed);
 }
 
 int32_t plw_prefix_known(const plw_result *result, char *buffer, size_t capacity, size_t *needed)
 {
     return result ? put_characters(result->prefix.known, buffer, capacity, needed)
-                  : PLW_E_ARGUMENT;
+                  : plwi_writer_refuse(PLW_E_ARGUMENT, buffer, capacity, needed);
 }
 
 uint32_t plw_prefix_remaining_min(const plw_result *result)

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: MIT
  *
  * The fuzzer's harnesses over inputs that are known: every published example,
- * the fixtures, inputs that once broke something (tests/fuzz/past), and a few
- * thousand mutations of all of these, the same in every run.
+ * the fixtures, what a fuzzer found (tests/fuzz/corpus), and a few thousand
+ * mutations of all of these, the same in every run.
  */
 #include <dirent.h>
 #include <stdio.h>
@@ -57,7 +57,7 @@ static size_t mutate(uint8_t *bytes, size_t size)
             bytes[at] = (uint8_t)random_below(256);
             size++;
         } else if (at < size) {
-            bytes[at] = "?[]=;\n0O1I8B"[random_below(12)];
+            bytes[at] = (uint8_t)"?[]=;\n0O1I8B"[random_below(12)];
         }
     }
     return size;
@@ -142,13 +142,14 @@ START_TEST(test_fixtures)
 }
 END_TEST
 
-/* Inputs that broke something once, by the name of the harness. */
-START_TEST(test_what_broke_something_once)
+/* Inputs that broke something once or take an unusual way, by the name of the
+ * harness. */
+START_TEST(test_the_corpus)
 {
     char path[4096];
     const char *srcdir = getenv("srcdir");
     int found = 0;
-    snprintf(path, sizeof path, "%s/tests/fuzz/past", srcdir ? srcdir : ".");
+    snprintf(path, sizeof path, "%s/tests/fuzz/corpus", srcdir ? srcdir : ".");
     DIR *folder = opendir(path);
     ck_assert_ptr_nonnull(folder);
     for (const struct dirent *entry; (entry = readdir(folder)) != NULL;) {
@@ -157,7 +158,7 @@ START_TEST(test_what_broke_something_once)
             if (strncmp(entry->d_name, harnesses[i].name, length) != 0 ||
                 entry->d_name[length] != '-')
                 continue;
-            snprintf(path, sizeof path, "tests/fuzz/past/%s", entry->d_name);
+            snprintf(path, sizeof path, "tests/fuzz/corpus/%s", entry->d_name);
             feed_file((int)i, path, 0);
             found++;
         }
@@ -173,7 +174,7 @@ static void add(TCase *test)
     tcase_set_timeout(test, 60);
     tcase_add_loop_test(test, test_published_examples, 0, count);
     tcase_add_loop_test(test, test_fixtures, 0, count);
-    tcase_add_test(test, test_what_broke_something_once);
+    tcase_add_test(test, test_the_corpus);
 }
 
 int main(void)

@@ -48,13 +48,14 @@ platform() {
     fi
 }
 
+# shellcheck disable=SC2086 # NM may hold options
 without_malloc() {
     build "$scratch/program" "$CC" "-$1" || complain "no malloc: does not compile"
     # The program itself has stdio; the library's own objects must not ask.
     (cd "$scratch" && for source in $sources; do
         "$CC" -std=c99 "-$1" -I"$srcdir/include" -I"$builddir/tables" \
             -I"$builddir/lib" -iquote "$srcdir/lib" -c -o object.o "$source" &&
-            "$NM" -u object.o
+            $NM -u object.o
     done) | grep -E ' (malloc|calloc|realloc|free|aligned_alloc)$' >"$scratch/heap"
     while read -r symbol; do complain "no malloc: the library needs $symbol"; done <"$scratch/heap"
 }
@@ -71,9 +72,11 @@ threads() {
 turkish() {
     mkdir -p "$scratch/locales"
     localedef -i tr_TR -f UTF-8 "$scratch/locales/tr_TR.UTF-8" 2>/dev/null
-    LOCPATH=$scratch/locales LC_ALL=tr_TR.UTF-8 locale charmap 2>/dev/null | grep -q UTF-8 ||
+    turkey="env LOCPATH=$scratch/locales LC_ALL=tr_TR.UTF-8"
+    $turkey locale charmap 2>/dev/null | grep -q UTF-8 ||
         complain "turkish: the locale cannot be made"
-    LOCPATH=$scratch/locales LC_ALL=tr_TR.UTF-8 answers_alike turkish "$scratch/reference"
+    # shellcheck disable=SC2086 # a command with arguments
+    answers_alike turkish $turkey "$scratch/reference"
 }
 
 # A library for Windows: it links, and it exports what the header declares.

@@ -12,7 +12,7 @@
 #include <platewright.h>
 
 #define THREADS 8
-#define ROUNDS 40
+#define ROUNDS 10
 
 static const char *const numbers[] = { "3Y86N400001", "RM23V0A149789", "1G4AH59H45G118341",
                                        "RM23UOA174567", "?????????????", "124379N500001" };
@@ -48,7 +48,7 @@ static uint64_t answers(const char *number, plw_result *result, plw_car *car, ch
 
 static void *work(void *sum)
 {
-    static const size_t room = 1 << 18;
+    static const size_t room = 1 << 20;
     char *text = malloc(room);
     plw_result *result;
     plw_car *car;
