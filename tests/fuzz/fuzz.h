@@ -17,6 +17,7 @@
 typedef void fuzz_harness(const uint8_t *data, size_t size);
 
 fuzz_harness fuzz_number;    /* one number: every verb, every output */
+fuzz_harness fuzz_verdict;   /* one number: its verdict alone */
 fuzz_harness fuzz_claims;    /* a number, a line end, claims */
 fuzz_harness fuzz_car;       /* a plate, a date or claims on each line */
 fuzz_harness fuzz_expect;    /* claims, a line end, a number */
