@@ -893,8 +893,7 @@ PLW_API int32_t plw_explain_car(const plw_car *car, int32_t format, uint32_t fla
 
 /* ---- Expect: from claims to the numbers that could bear them ----------- */
 
-/* What plw_expect found. Reused from call to call; about three quarters of a
- * mebibyte. */
+/* What plw_expect found. Reused from call to call; about 700 kB. */
 typedef struct plw_expectation plw_expectation;
 
 /* From the heap or in memory of the caller, as for a result. */

@@ -245,10 +245,11 @@ uint32_t plw_plate_compared(const plw_car *car, uint32_t plate, uint32_t other)
 uint32_t plw_plate_differs(const plw_car *car, uint32_t plate, uint32_t other)
 {
     uint32_t compared = plw_plate_compared(car, plate, other), differs = 0;
-    for (uint32_t p = 0; p < MAX_POSITIONS && compared >> p; p++)
-        if (compared >> p & 1 &&
-            !(car->plates[plate].alignment.sets[p] & car->plates[other].alignment.sets[p]))
+    for (; compared; compared &= compared - 1) {
+        unsigned p = plwi_lowest_bit(compared);
+        if (!(car->plates[plate].alignment.sets[p] & car->plates[other].alignment.sets[p]))
             differs |= UINT32_C(1) << p;
+    }
     return differs;
 }
 

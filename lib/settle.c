@@ -178,7 +178,7 @@ static int settles(settler *s, const choice *c, const plwi_slot *slot, uint32_t 
 static uint32_t keep_code(uint64_t codes[MAX_SETTLING_CODES], uint32_t count, uint64_t code)
 {
     uint32_t at = count;
-    if (count == MAX_SETTLING_CODES)
+    if (count == MAX_SETTLING_CODES) /* GCOVR_EXCL_BR_LINE: no field of these tables has so many */
         return count;
     for (; at > 0 && codes[at - 1] > code; at--)
         codes[at] = codes[at - 1];

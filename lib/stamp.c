@@ -108,7 +108,7 @@ static uint32_t chosen_character(const char *part, size_t length, size_t *name_l
     const char *dot = memchr(part, '.', length);
     uint32_t chosen = 0;
     *name_length = dot ? (size_t)(dot - part) : length;
-    for (size_t i = *name_length + 1; i < length && part[i] >= '0' && part[i] <= '9'; i++)
+    for (size_t i = *name_length + 1; i < length; i++)
         chosen = chosen % 1000 * 10 + (uint32_t)(part[i] - '0');
     return chosen;
 }

@@ -147,7 +147,7 @@ static void try_pairs(finder *f)
 {
     plwi_suggestion s;
     uint32_t pairs = plwi_count(f->image, SECTION_MISREADS);
-    for (uint32_t i = 0; i < pairs && i < NO_PAIR; i++) {
+    for (uint32_t i = 0; i < pairs; i++) {
         const unsigned char *pair = pair_at(f->image, i);
         for (uint32_t p = 0; p < f->number.count; p++) {
             if (!is_typed(f, p, pair[MISREAD_TYPED]))
@@ -177,7 +177,7 @@ static void try_any(finder *f)
 static void try_second(finder *f, plwi_suggestion *s)
 {
     uint32_t pairs = plwi_count(f->image, SECTION_MISREADS);
-    for (uint32_t i = 0; i < pairs && i < NO_PAIR; i++) {
+    for (uint32_t i = 0; i < pairs; i++) {
         const unsigned char *pair = pair_at(f->image, i);
         if (pair[MISREAD_USE] != MISREAD_READ)
             continue;
@@ -194,7 +194,7 @@ static void try_two(finder *f)
 {
     plwi_suggestion s;
     uint32_t pairs = plwi_count(f->image, SECTION_MISREADS);
-    for (uint32_t i = 0; i < pairs && i < NO_PAIR; i++) {
+    for (uint32_t i = 0; i < pairs; i++) {
         const unsigned char *pair = pair_at(f->image, i);
         if (pair[MISREAD_USE] != MISREAD_READ)
             continue;
@@ -424,11 +424,9 @@ int32_t plw_suggestion_sentence(const plw_result *result, uint32_t suggestion, c
     uint32_t positions = plw_suggestion_positions(result, suggestion);
     if (s == NULL)
         return plwi_writer_refuse(PLW_E_ARGUMENT, buffer, capacity, needed);
-    for (uint32_t p = 0, any = 0; p < MAX_POSITIONS && positions >> p; p++) {
-        if (!(positions >> p & 1))
-            continue;
+    for (uint32_t any = 0; positions; positions &= positions - 1) {
         plwi_put_text(&writer, any++ ? " and " : "With ");
-        put_change(&writer, result, s, p);
+        put_change(&writer, result, s, plwi_lowest_bit(positions));
     }
     plwi_put_text(&writer, " it would be ");
     put_number(&writer, result, s);

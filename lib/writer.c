@@ -48,8 +48,6 @@ void plwi_put_thousandths(plwi_writer *writer, int64_t thousandths)
 {
     plwi_put_number(writer, thousandths / 1000);
     int64_t rest = thousandths % 1000;
-    if (rest < 0)
-        rest = -rest;
     if (rest == 0)
         return;
     char digits[3] = { (char)('0' + rest / 100), (char)('0' + rest / 10 % 10),

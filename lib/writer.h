@@ -20,7 +20,7 @@ void plwi_put(plwi_writer *writer, const char *bytes, size_t length);
 void plwi_put_char(plwi_writer *writer, char c);
 void plwi_put_text(plwi_writer *writer, const char *text);
 void plwi_put_number(plwi_writer *writer, int64_t number);
-/* Thousandths without needless zeros: 5572 -> "5.572", 340000 -> "340". */
+/* Thousandths, not below 0, without needless zeros: 5572 -> "5.572", 340000 -> "340". */
 void plwi_put_thousandths(plwi_writer *writer, int64_t thousandths);
 
 /* Ends the text: sets *needed (may be NULL); PLW_OK, or PLW_E_SHORT with the

@@ -494,6 +494,24 @@ START_TEST(test_explanations)
 }
 END_TEST
 
+/* ---- what is there ---------------------------------------------------------------- */
+
+START_TEST(test_what_was_given_comes_back)
+{
+    plw_car *car = compared("dash=T24R8P100051;engine=6P100051");
+    ck_assert_int_eq(plw_plate_place(car, 1), PLW_PLACE_ENGINE);
+    ck_assert_int_eq(plw_date_kind(car, 0), PLW_DATE_CASTING);
+    ck_assert_int_eq(plw_joined_capped(car), 0);
+    ck_assert_int_eq(plw_car_add_date(car, PLW_DATE_LABEL, NULL, 0), PLW_OK);
+    ck_assert_int_eq(plw_compare(fixture_tables(), car, NULL, 0), PLW_OK);
+    char sentence[400];
+    ck_assert_int_eq(plw_date_sentence(car, 1, sentence, sizeof sentence, NULL), PLW_OK);
+    /* A sentence begins with a capital. */
+    ck_assert_ptr_nonnull(strstr(sentence, plw_date_kind_label(PLW_DATE_LABEL) + 1));
+    plw_car_free(car);
+}
+END_TEST
+
 /* ---- functions of their own kind --------------------------------------------------- */
 
 START_TEST(test_other_accessors)
@@ -767,6 +785,7 @@ static void add(TCase *test)
     tcase_add_test(test, test_texts);
     tcase_add_test(test, test_texts_are_never_cut);
     tcase_add_test(test, test_explanations);
+    tcase_add_test(test, test_what_was_given_comes_back);
     tcase_add_test(test, test_other_accessors);
     tcase_add_test(test, test_names_of_numbers_that_mean_nothing);
     tcase_add_test(test, test_places_for_objects);
