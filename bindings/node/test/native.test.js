@@ -61,7 +61,7 @@ describe('which library is loaded', () => {
             const library = fakeLibrary(`release${number}`,
                 `unsigned plw_version_number(void) { return ${number}u; }\n`);
             assert.match(importWith(library), new RegExp(
-                `^PlatewrightError PLATEWRIGHT_LIBRARY .* needs platewright 0\\.x .* ${number}$`));
+                `^PlatewrightError PLATEWRIGHT_LIBRARY .* needs platewright 1\\.x .* ${number}$`));
         }
     });
 
@@ -75,7 +75,7 @@ test('memory that is used up is an error with a name', () => {
     // A result of more bytes than an array can have.
     const library = fakeLibrary('greedy', `
         #include <stddef.h>
-        unsigned plw_version_number(void) { return 100; }
+        unsigned plw_version_number(void) { return 10000; }
         const char *plw_status_name(int status) { return status == -4 ? "PLW_E_MEMORY" : ""; }
         const char *plw_status_text(int status) { (void)status; return "No memory."; }
         unsigned plw_constant_count(void) { return 1; }
