@@ -97,6 +97,34 @@ windows() {
     same_lines "the header" "$scratch/declared" "the library for Windows" "$scratch/exported"
 }
 
+# built_at FOLDER: the library, from a copy of the tree in that folder, under another
+# time zone and umask. The table compiler gets relative paths, as in Makefile.am.
+built_at() {
+    mkdir -p "$1"
+    cp -R "$srcdir/lib" "$srcdir/include" "$srcdir/tables" "$1"
+    (
+        cd "$1" && umask "$2" && export TZ="$3" &&
+            "$CC" -std=c99 -Ilib -o compiler tables/compile/*.c &&
+            LC_ALL=C ./compiler --c-source tables.inc tables/vocabulary.txt tables/*.sources \
+                tables/*.scheme &&
+            cp "$builddir/lib/constants.inc" . &&
+            "$CC" -std=c99 -O2 -fPIC -shared -Iinclude -I. -iquote lib -o library.so lib/*.c
+    ) || complain "reproducible: no library in $1"
+}
+
+reproducible() {
+    built_at "$scratch/here" 022 UTC
+    built_at "$scratch/some/where/else" 077 Asia/Tokyo
+    ${1:-:}
+    cmp "$scratch/here/tables.inc" "$scratch/some/where/else/tables.inc" &&
+        cmp "$scratch/here/library.so" "$scratch/some/where/else/library.so" ||
+        complain "reproducible: two builds differ"
+}
+
+spoil() {
+    echo >>"$scratch/here/library.so"
+}
+
 build "$scratch/reference" "$CC" -O2 && "$scratch/reference" <"$scratch/numbers" \
     >"$scratch/expected" || complain "the reference cannot be built"
 not_empty "the reference" "$scratch/expected"
@@ -107,6 +135,7 @@ cp "$scratch/other" "$scratch/expected"
 must_refuse "answers that differ" answers_alike other "$scratch/reference"
 cp "$scratch/kept" "$scratch/expected"
 must_refuse "a compiler that is missing" platform missing - no-such-compiler
+must_refuse "builds that differ" reproducible spoil
 must_refuse "a library that asks for memory" without_malloc UPLWI_NO_MALLOC
 
 LD_LIBRARY_PATH=$stage$libdir
@@ -121,6 +150,7 @@ platform musl - musl-gcc -O2 -static
 platform initialised - clang -O1 -g -fsanitize=memory -fno-sanitize-recover=all
 platform valgrind "valgrind -q --error-exitcode=9" "$CC" -O1 -g
 without_malloc DPLWI_NO_MALLOC
+reproducible
 threads
 turkish
 windows
