@@ -99,10 +99,20 @@ const plw_tables *fixture_tables(void)
     return tables = opened(image, size);
 }
 
+void *fixture_keep(void *memory)
+{
+    static void *kept[256];
+    static size_t count;
+    if (count == sizeof kept / sizeof kept[0])
+        give_up("no room to keep", "more memory");
+    kept[count++] = memory;
+    return memory;
+}
+
 const plw_tables *fixture_tables_of(const char *scheme)
 {
     size_t size;
-    unsigned char *image = fixture_image_of(scheme, &size);
+    unsigned char *image = fixture_keep(fixture_image_of(scheme, &size));
     return opened(image, size);
 }
 

@@ -26,6 +26,10 @@ const plw_tables *fixture_hostile_tables(void);
 #define BYTE_ORDER_MARK "\xEF\xBB\xBF"
 #define REPLACEMENT "\xEF\xBF\xBD"
 
+/* Memory that lives as long as the program, so that a sanitizer does not take it
+ * for lost; returns it. */
+void *fixture_keep(void *memory);
+
 /* A copy of the image, to be freed by the caller. */
 unsigned char *fixture_image(size_t *size);
 

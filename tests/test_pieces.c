@@ -418,7 +418,7 @@ static const plw_tables *tables_with(char *words)
     if (!tc_finish(c))
         ck_abort_msg("%s", tc_message(c, 0));
     const unsigned char *image = tc_image(c, &size);
-    unsigned char *copy = malloc(size);
+    unsigned char *copy = fixture_keep(malloc(size));
     const plw_tables *tables;
     ck_assert_ptr_nonnull(copy);
     memcpy(copy, image, size);

@@ -424,7 +424,8 @@ static int ask_for_room(size_t row, const void *object)
 START_TEST(test_texts_are_never_cut)
 {
     make_objects();
-    const void *open_years = decoded("T24K?P100051"), *one_plate = compared("dash=T24R8P100051");
+    const void *open_years = fixture_keep(decoded("T24K?P100051"));
+    const void *one_plate = fixture_keep(compared("dash=T24R8P100051"));
     for (size_t i = 0; i < COUNT_OF(texts); i++) {
         int answers = ask_for_room(i, objects[texts[i].kind][2]);
         if (texts[i].kind == RESULT)
