@@ -228,7 +228,7 @@ struct plw_result {
 /* Empties a result for a call with these tables. Its names stay. */
 void plwi_clear(plw_result *result, const plw_tables *tables);
 
-/* The vocabulary's record of a finding code, or NULL. */
+/* The record of a finding code: the image was checked to have one for each. */
 const unsigned char *plwi_finding_record(image_t image, int32_t code);
 
 /* What the host believes; parsed from the hint text. Texts are borrowed. */
