@@ -17,7 +17,7 @@ static int32_t weighted_sum(const unsigned char *check, const uint64_t sets[MAX_
         if (!plwi_is_single(sets[p]))
             return -1;
         unsigned bit = plwi_lowest_bit(sets[p]);
-        if (bit >= ALPHABET_SIZE || check[CHECK_VALUES + bit] == CHECK_NO_VALUE)
+        if (check[CHECK_VALUES + bit] == CHECK_NO_VALUE)
             return -1;
         sum += weight * check[CHECK_VALUES + bit];
     }

@@ -212,7 +212,7 @@ static void put_sequence(const context *c)
     const plwi_reading *reading = &c->result->readings[c->evidence->reading];
     for (uint32_t i = 0; i < reading->slot_count; i++) { /* GCOVR_EXCL_BR_LINE: it is there */
         const plwi_slot *slot = &c->result->slots[reading->slot + i];
-        if (plwi_slot_positions(c->image, slot) != c->evidence->positions || slot->overlay)
+        if (plwi_slot_positions(c->image, slot) != c->evidence->positions)
             continue;
         plwi_put_text(c->out, "it reads ");
         plwi_put_slot_code(c->out, c->result, reading, slot);

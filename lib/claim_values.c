@@ -501,7 +501,7 @@ const char *plwi_claim_name(uint32_t about)
 
 const char *plwi_claim_forms(uint32_t about)
 {
-    return about < CLAIM_ABOUT_COUNT ? abouts[about].forms : "";
+    return abouts[about].forms;
 }
 
 /* ---- whole values -------------------------------------------------------------------- */
@@ -602,7 +602,7 @@ int plwi_read_value(uint32_t about, const char *value, size_t length, plwi_wante
 {
     char plain[PLAIN_SIZE];
     memset(wanted, 0, sizeof *wanted);
-    if (about >= CLAIM_ABOUT_COUNT || length == 0)
+    if (about >= CLAIM_ABOUT_COUNT)
         return 0;
     if (about == CLAIM_SEQUENCE)
         return read_sequence(value, length, wanted);

@@ -73,8 +73,7 @@ static int32_t lesser(int32_t a, int32_t b)
 static void add_week(reader *r, int32_t start, int32_t length, int32_t n)
 {
     int32_t first = n == 1 ? 0 : 7 * (n - 2) + 1;
-    if (first < length)
-        add(r, start + first, start + lesser(7 * n, length) - 1);
+    add(r, start + first, start + lesser(7 * n, length) - 1);
 }
 
 static void add_in_month(reader *r, const parts *p, int32_t year, int32_t month)
@@ -190,7 +189,7 @@ static void match_figures(reader *r, const char *form, const char *text, parts p
                           enum date_part part, size_t length)
 {
     int32_t value = figures(text, length);
-    if (value < 0 || strlen(text) < length)
+    if (value < 0)
         return;
     switch (part) {
     case DATE_MONTH:

@@ -54,7 +54,7 @@ static void put_spans(plwi_writer *out, const plwi_spans *spans)
             plwi_put_text(out, i + 1 == spans->count ? " or " : ", ");
         put_span(out, &spans->item[i]);
     }
-    if (told < spans->count || spans->capped)
+    if (told < spans->count)
         plwi_put_text(out, " or others");
 }
 
@@ -64,10 +64,8 @@ static void put_spans(plwi_writer *out, const plwi_spans *spans)
 static void put_name(plwi_writer *out, const plwi_date *date)
 {
     plwi_put_text(out, plw_date_kind_label(date->kind));
-    if (date->length > 0) {
-        plwi_put_char(out, ' ');
-        plwi_put(out, date->text, date->length);
-    }
+    plwi_put_char(out, ' ');
+    plwi_put(out, date->text, date->length);
 }
 
 static void put_car(plwi_writer *out, const plw_car *car)

@@ -15,7 +15,7 @@ static size_t position_size(const char *text)
     return end ? (size_t)(end - text) + 1 : plwi_character_size(text);
 }
 
-/* As many positions as one line holds, at least one. */
+/* As many positions as one line holds; none is wider than a line. */
 static const char *line_end(const char *text)
 {
     const char *end = text;
@@ -23,7 +23,7 @@ static const char *line_end(const char *text)
     while (*end) {
         size_t size = position_size(end);
         columns += *end == '[' ? (unsigned)size : 1;
-        if (columns > PAGE_WIDTH && end > text)
+        if (columns > PAGE_WIDTH)
             break;
         end += size;
     }

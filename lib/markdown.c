@@ -20,17 +20,14 @@ static const char *list_mark(const char *text)
 }
 
 /* Every ASCII mark that Markdown or HTML gives a meaning inside a line gets a
- * backslash; line ends and other controls become blanks; what is no text, or would
- * turn its direction, is replaced. */
+ * backslash; controls, what is no text and what would turn its direction are replaced. */
 void plwi_markdown_escaped(plwi_view *view, const char *text)
 {
     const char *mark = list_mark(text);
     plwi_unit unit;
     for (size_t left = strlen(text); left > 0; text += unit.length, left -= unit.length) {
         unit = plwi_next_unit((const unsigned char *)text, left);
-        if (unit.code < 0x20 || unit.code == 0x7F) {
-            plwi_put_char(&view->out, ' ');
-        } else if (unit.code == INVALID_UNIT || plwi_is_unshowable(unit.code)) {
+        if (unit.code == INVALID_UNIT || plwi_is_unshowable(unit.code)) {
             plwi_put_text(&view->out, "\xEF\xBF\xBD");
         } else {
             if (text == mark || strchr("\\`*_[]<>|~&#!$", *text))

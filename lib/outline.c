@@ -158,8 +158,6 @@ static void svg_item(plwi_svg *svg, const plwi_mark *mark, const char *text, con
     plwi_paragraph_put(&small, mark ? mark->word : "");
     plwi_paragraph_put_between(&small, " [", sources, "]");
     plwi_paragraph_end(&small);
-    if (mark && svg->y < top + PLWI_MARK_SIZE)
-        svg->y = top + PLWI_MARK_SIZE;
 }
 
 static void put_item(plwi_outline *outline, const plwi_mark *mark, const char *text,

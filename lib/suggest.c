@@ -85,8 +85,7 @@ static void keep(plwi_suggestions *list, const plwi_suggestion *s)
     uint32_t behind = list->count - at - (list->count == PLW_MAX_SUGGESTIONS);
     memmove(&list->item[at + 1], &list->item[at], behind * sizeof *list->item);
     list->item[at] = *s;
-    if (list->count < PLW_MAX_SUGGESTIONS)
-        list->count++;
+    list->count = (uint8_t)(list->count + (list->count < PLW_MAX_SUGGESTIONS));
 }
 
 /* ---- one candidate ---------------------------------------------------------- */

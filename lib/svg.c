@@ -380,7 +380,7 @@ void plwi_svg_verdict(plwi_svg *svg, int stand, int center, int top)
         put_diamond(svg, center, top);
     } else {
         put_circle(svg, center, top);
-        put_letter(svg, stand == STANDS_OPEN ? "?" : "i", 11, center, top + 13);
+        put_letter(svg, "?", 11, center, top + 13);
     }
 }
 
