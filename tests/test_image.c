@@ -633,27 +633,101 @@ END_TEST
 #define MANY_CODES 20000u
 
 /* The fixture with so many codes more, all of them "A", behind its own. */
-static unsigned char *with_many_codes(size_t *size)
+/* The image with more records of a section, each like its last. */
+static unsigned char *with_more(unsigned section, uint32_t records, size_t *size)
 {
-    size_t more = (size_t)MANY_CODES * 8;
-    size_t end =
-        (size_t)(plwi_section(good, SECTION_CODES) - good) + plwi_count(good, SECTION_CODES) * 8;
+    size_t one = record_sizes[section], more = records * one;
+    size_t end = (size_t)(plwi_section(good, section) - good) + plwi_count(good, section) * one;
     unsigned char *image = calloc(1, good_size + more);
     ck_assert_ptr_nonnull(image);
+    ck_assert_uint_eq(more % 8, 0);
     *size = good_size + more;
     memcpy(image, good, end);
-    for (size_t at = end; at < end + more; at += 8)
-        image[at] = 11;
+    for (size_t at = end; at < end + more; at += one)
+        memcpy(image + at, good + end - one, one);
     memcpy(image + end + more, good + end, good_size - end);
-    for (unsigned section = SECTION_CODES + 1; section < SECTION_COUNT; section++) {
-        size_t entry = (size_t)(plwi_directory(image, section) - image);
+    for (unsigned behind = section + 1; behind < SECTION_COUNT; behind++) {
+        size_t entry = (size_t)(plwi_directory(image, behind) - image);
         put_u32(image + entry, plwi_u32(image + entry) + (uint32_t)more);
     }
-    put_u32(image + (plwi_directory(image, SECTION_CODES) - image) + DIRECTORY_COUNT,
-            plwi_count(good, SECTION_CODES) + MANY_CODES);
+    put_u32(image + (plwi_directory(image, section) - image) + DIRECTORY_COUNT,
+            plwi_count(good, section) + records);
     put_u32(image + HEADER_SIZE, (uint32_t)*size);
     return image;
 }
+
+static unsigned char *with_many_codes(size_t *size)
+{
+    static const fault narrow = { SECTION_CODES, 0, 8, 11 };
+    unsigned char *image = with_more(SECTION_CODES, MANY_CODES, size);
+    for (uint32_t i = 0; i < MANY_CODES; i++)
+        damage(image, &narrow, plwi_count(good, SECTION_CODES) + i);
+    return image;
+}
+
+/* What nobody owns does not belong there, nor a list longer than it may be. */
+START_TEST(records_too_many_are_refused)
+{
+    static const unsigned sections[] = { SECTION_FIELDS,  SECTION_ROWS,  SECTION_LAYOUTS,
+                                         SECTION_LENGTHS, SECTION_CHOICES, SECTION_MASKS,
+                                         SECTION_ATTRIBUTES };
+    for (size_t i = 0; i < sizeof sections / sizeof *sections; i++) {
+        size_t size;
+        unsigned char *image = with_more(sections[i], MAX_ATTRIBUTES, &size);
+        seal(image, size);
+        ck_assert_msg(open_status(image, size) == PLW_E_IMAGE, "section %u", sections[i]);
+        free(image);
+    }
+}
+END_TEST
+
+/* A check character stands in one position, and a text section is never empty. */
+START_TEST(faults_between_records_are_refused)
+{
+    uint32_t check = field_of_kind(KIND_CHECK), span = 0;
+    while (plwi_u16(plwi_span(good, span) + SPAN_FIELD) != check)
+        span++;
+    unsigned char *image = copy_of(good, good_size);
+    const fault wide[] = {
+        { SECTION_FIELDS, FIELD_WIDTH, 1, 2 },
+        { SECTION_SPANS, SPAN_WIDTH, 1, 2 },
+        { SECTION_SPANS, SPAN_POSITIONS, 4, 3 },
+    };
+    damage(image, &wide[0], check);
+    damage(image, &wide[1], span);
+    damage(image, &wide[2], span);
+    seal(image, good_size);
+    ck_assert_int_eq(open_status(image, good_size), PLW_E_IMAGE);
+    memcpy(image, good, good_size);
+    put_u32(image + (plwi_directory(image, SECTION_TEXT) - image) + DIRECTORY_COUNT, 0);
+    ck_assert_int_eq(plwi_texts_hold(image), 0);
+    free(image);
+}
+END_TEST
+
+/* A field may not ask for what a field behind it states. */
+START_TEST(questions_that_lead_forward_are_refused)
+{
+    size_t size;
+    unsigned char *image = fixture_image_of(
+        "[scheme]\nkey odd-1970\ntitle Odd cars\nyears 1970-1979\nfacts -\n"
+        "[fields]\nl line code A-Z\ne engine code A-Z\np plant code A-Z\n"
+        "[layout]\nsample AAA\nruler lep\n"
+        "[line]\nA 1970-1979 - practice - country=Wexland first line\n"
+        "[engine]\nA 1970-1979 country=Wexland practice - - first engine\n"
+        "[plant]\nA 1970-1979 - practice - place=Netherwick first plant\n",
+        &size);
+    ck_assert_int_eq(open_status(image, size), PLW_OK);
+    size_t at = (size_t)(plwi_condition(image, 0) - image) + CONDITION_REF;
+    uint32_t place = plwi_u16(plwi_fact(image, plwi_count(image, SECTION_FACTS) - 1) +
+                              FACT_ATTRIBUTE);
+    ck_assert_uint_ne(plwi_u16(image + at), place);
+    image[at] = (unsigned char)place;
+    seal(image, size);
+    ck_assert_int_eq(open_status(image, size), PLW_E_IMAGE);
+    free(image);
+}
+END_TEST
 
 /* Rows may share codes, but not so that the check takes longer than the image is. */
 START_TEST(shared_codes_cannot_blow_up_the_check)
@@ -895,6 +969,9 @@ static Suite *image_suite(void)
     tcase_add_loop_test(tc, faults_in_groups_are_refused, 0, 5);
     tcase_add_test(tc, full_group_table_is_refused);
     tcase_add_test(tc, faults_in_the_directory_are_refused);
+    tcase_add_test(tc, records_too_many_are_refused);
+    tcase_add_test(tc, faults_between_records_are_refused);
+    tcase_add_test(tc, questions_that_lead_forward_are_refused);
     tcase_add_test(tc, shared_codes_cannot_blow_up_the_check);
     tcase_add_test(tc, random_damage_is_refused_or_harmless);
     suite_add_tcase(suite, tc);

@@ -47,6 +47,12 @@ START_TEST(test_a_failed_allocation_is_reported)
     ck_assert_int_eq(status, PLW_E_MEMORY);
     ck_assert_ptr_null(result);
     ck_assert_int_eq(made, 1);
+    plw_expectation *expectation = (plw_expectation *)&attempts;
+    heap_closed = 1;
+    status = plw_expectation_new(&expectation);
+    heap_closed = 0;
+    ck_assert_int_eq(status, PLW_E_MEMORY);
+    ck_assert_ptr_null(expectation);
 }
 END_TEST
 

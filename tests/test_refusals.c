@@ -748,6 +748,7 @@ START_TEST(test_claims_and_expectations)
     ck_assert_int_eq(plw_check_claims(r, "nonsense", 8), PLW_E_CLAIM);
     ck_assert_int_eq(plw_check_claims(r, NULL, 0), PLW_OK);
     ck_assert_int_eq(plw_expect(NULL, "year=1966", 9, NULL, 0, NULL), PLW_E_ARGUMENT);
+    ck_assert_int_eq(plw_expect(fixture_tables(), NULL, 0, NULL, 0, e), PLW_OK);
     ck_assert_int_eq(plw_expect(NULL, NULL, 1, NULL, 0, e), PLW_E_ARGUMENT);
     ck_assert_uint_eq(plw_pattern_count(e), 0);
     ck_assert_int_eq(plw_expect(NULL, "year=1966", 9, NULL, 1, e), PLW_E_FLAGS);
