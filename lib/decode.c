@@ -209,13 +209,8 @@ int32_t plwi_score(const plw_result *result, const plwi_reading *reading, const 
 {
     image_t image = plwi_image(result->tables);
     int32_t score = hints_met(result, image, reading, hints) * WEIGHT_HINT;
-    uint32_t length = plwi_layout(image, reading->layout)[LAYOUT_LENGTH];
-    for (uint32_t p = 0; p < length; p++) {
-        if (reading->place[p] == PLACE_MISFIT)
-            score -= WEIGHT_MISFIT;
-        if (reading->place[p] == PLACE_MISREAD)
-            score -= WEIGHT_MISREAD;
-    }
+    score -= (int32_t)plwi_count_bits(reading->misfit) * WEIGHT_MISFIT;
+    score -= (int32_t)plwi_count_bits(reading->misread) * WEIGHT_MISREAD;
     if (plwi_years_empty(reading->years))
         score -= WEIGHT_NO_YEAR;
     for (uint32_t i = 0; i < reading->slot_count; i++)
@@ -241,13 +236,11 @@ void plwi_rank(plw_result *result)
 
 /* ---- the verb ------------------------------------------------------------ */
 
-void plwi_decode_number(const plw_tables *tables, const plwi_number *number,
-                        const plwi_hints *hints, plw_result *result)
+/* The result holds the number and nothing else. */
+static void read_number(plw_result *result, const plwi_hints *hints)
 {
     uint32_t layouts[MAX_LAYOUTS];
-    plwi_clear(result, tables);
-    result->number = *number;
-    image_t image = plwi_image(tables);
+    image_t image = plwi_image(result->tables);
     uint32_t count = result->number.count;
     result->length_known =
         count > 0 && count <= MAX_POSITIONS &&
@@ -260,12 +253,20 @@ void plwi_decode_number(const plw_tables *tables, const plwi_number *number,
     plwi_rank(result);
 }
 
+void plwi_decode_number(const plw_tables *tables, const plwi_number *number,
+                        const plwi_hints *hints, plw_result *result)
+{
+    plwi_clear(result, tables);
+    result->number = *number;
+    read_number(result, hints);
+}
+
 void plwi_decode(const plw_tables *tables, const char *text, size_t length,
                  const plwi_hints *hints, plw_result *result)
 {
-    plwi_number number;
-    plwi_normalise(text, length, &number);
-    plwi_decode_number(tables, &number, hints, result);
+    plwi_clear(result, tables);
+    plwi_normalise(text, length, &result->number);
+    read_number(result, hints);
 }
 
 int32_t plwi_verb_arguments(const char *text, size_t length, const char *hints, uint32_t flags,

@@ -58,7 +58,7 @@ static const plwi_reading *reading_of(const drawing *d)
 static int is_misread(const drawing *d, uint32_t position)
 {
     const plwi_reading *reading = reading_of(d);
-    return reading && reading->place[position] == PLACE_MISREAD;
+    return reading && reading->misread >> position & 1;
 }
 
 static int is_unreadable(const drawing *d, uint32_t position)

@@ -74,15 +74,7 @@ int plwi_years_at(plwi_years years, uint32_t index)
     return year;
 }
 
-static uint32_t count_bits(uint64_t bits)
-{
-    uint32_t count = 0;
-    for (; bits != 0; bits &= bits - 1)
-        count++;
-    return count;
-}
-
 uint32_t plwi_years_count(plwi_years years)
 {
-    return count_bits(years.low) + count_bits(years.high);
+    return plwi_count_bits(years.low) + plwi_count_bits(years.high);
 }

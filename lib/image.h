@@ -169,6 +169,14 @@ static inline int plwi_is_single(uint64_t set)
     return set != 0 && (set & (set - 1)) == 0;
 }
 
+static inline uint32_t plwi_count_bits(uint64_t set)
+{
+    uint32_t count = 0;
+    for (; set != 0; set &= set - 1)
+        count++;
+    return count;
+}
+
 /* A set of model years. */
 typedef struct plwi_years {
     uint64_t low;

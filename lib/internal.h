@@ -108,7 +108,9 @@ typedef struct plwi_reading {
     uint32_t layout;
     int32_t score;
     uint64_t sets[MAX_POSITIONS]; /* the characters this reading takes */
-    uint8_t place[MAX_POSITIONS]; /* enum place_state */
+    uint32_t misread;             /* positions of enum place_state, a bit each */
+    uint32_t misfit;
+    uint32_t unreadable;
     uint16_t slot;                /* first in result->slots; they stand by position */
     uint8_t slot_count;
     uint8_t check;                /* PLW_CHECK_ */
@@ -123,6 +125,8 @@ typedef struct plwi_candidate {
     uint32_t row;
     int8_t outside;   /* a run row: -1 the number lies below it, 1 above */
     uint8_t rank;     /* how far it stands above general rows */
+    uint8_t standing; /* of the row, as its marks */
+    uint8_t marks;
 } plwi_candidate;
 
 typedef struct plwi_finding {

@@ -182,10 +182,10 @@ int32_t plw_reading_year(const plw_result *result, uint32_t reading, uint32_t in
 static void put_place(plwi_writer *writer, const plw_result *result, const plwi_reading *reading,
                       uint32_t position)
 {
-    if (reading->place[position] == PLACE_FITS || reading->place[position] == PLACE_MISREAD)
-        plwi_put_set(writer, reading->sets[position]);
-    else
+    if ((reading->misfit | reading->unreadable) >> position & 1)
         plwi_put_typed(writer, &result->number.cell[position]);
+    else
+        plwi_put_set(writer, reading->sets[position]);
 }
 
 int32_t plw_reading_number(const plw_result *result, uint32_t reading, char *buffer,

@@ -11,6 +11,13 @@
  */
 #include "internal.h"
 
+/* What is done for every row that is looked at stands where it is called. */
+#ifdef __GNUC__
+#define EACH_ROW static inline __attribute__((always_inline))
+#else
+#define EACH_ROW static inline
+#endif
+
 static const plwi_years no_years = { 0, 0 };
 static const plwi_years all_years = { UINT64_MAX, UINT64_MAX };
 
@@ -28,12 +35,15 @@ typedef struct field_work {
     uint8_t ranked;       /* some rows have conditions */
     uint8_t overflow;     /* too many rows: says nothing */
     uint8_t overlay;      /* adds to fields that stand at the same positions */
-    uint8_t places[MAX_CODE_WIDTH]; /* positions, 0-based, in order */
+    uint8_t places[MAX_CODE_WIDTH]; /* positions, 0-based, in order; of one not exact */
     uint64_t code;        /* packed, lowest characters where several are possible */
     uint64_t code_high;   /* the same with the highest characters */
     uint32_t first;       /* candidates */
     uint32_t count;
     uint32_t beside;      /* behind them rows of a running number that do not hold it */
+    uint32_t known;       /* of the candidates: how many surely hold in some year */
+    plwi_years held;      /* years in which one of them can hold */
+    plwi_years agreed;    /* in which the conditions of all of them surely hold */
     plwi_years years;     /* what it allows */
     plwi_years firm;      /* years in which its rows are all it can mean */
 } field_work;
@@ -66,8 +76,12 @@ typedef struct solver {
     const unsigned char *facts;
     const unsigned char *layout;
     const unsigned char *scheme;
-    plwi_reading draft; /* sets, places and check, common to all readings */
+    plwi_reading draft; /* sets, strays and check, common to all readings */
     plwi_years base;    /* years of the scheme and the layout */
+    uint8_t lowest[MAX_POSITIONS];  /* of each set of the draft, as in a packed code */
+    uint8_t highest[MAX_POSITIONS];
+    uint32_t open;      /* positions where more than one character is possible */
+    uint32_t covered;   /* by fields that say more than a detail */
     uint32_t field_count;
     uint32_t candidate_count;
     memory memory;
@@ -135,29 +149,59 @@ uint64_t plwi_take(image_t image, uint64_t typed, uint64_t class, uint8_t *place
     return set;
 }
 
+/* What a position that does not simply fit holds. */
+static uint64_t take_odd_one(solver *s, uint32_t p, uint64_t typed, uint64_t class)
+{
+    uint8_t place;
+    uint32_t position = UINT32_C(1) << p;
+    uint64_t set = plwi_take(s->image, typed, class, &place);
+    *(place == PLACE_MISREAD  ? &s->draft.misread
+      : place == PLACE_MISFIT ? &s->draft.misfit
+                              : &s->draft.unreadable) |= position;
+    if (!plwi_is_single(set))
+        s->open |= position;
+    return set;
+}
+
 static void take_characters(solver *s)
 {
-    for (uint32_t p = 0; p < s->layout[LAYOUT_LENGTH]; p++)
-        s->draft.sets[p] = plwi_take(s->image, s->result->number.cell[p].set,
-                                     plwi_class(s->image, s->layout, p), &s->draft.place[p]);
+    const unsigned char *position =
+        plwi_record(s->image, SECTION_POSITIONS, 2, plwi_u32(s->layout + LAYOUT_POSITION));
+    const unsigned char *classes = plwi_section(s->image, SECTION_CLASSES);
+    uint32_t length = s->layout[LAYOUT_LENGTH];
+    s->draft.misread = s->draft.misfit = s->draft.unreadable = s->open = 0;
+    for (uint32_t p = 0; p < length; p++, position += 2) {
+        uint64_t typed = s->result->number.cell[p].set;
+        uint64_t class = plwi_u64(classes + (size_t)plwi_u16(position) * 8);
+        uint64_t set = typed & class;
+        if (!plwi_is_single(set))
+            set = take_odd_one(s, p, typed, class);
+        s->draft.sets[p] = set;
+        s->lowest[p] = (uint8_t)(plwi_lowest_bit(set) + 1);
+        s->highest[p] = (uint8_t)(plwi_highest_bit(set) + 1);
+    }
 }
 
 /* ---- fields and their codes -------------------------------------------- */
 
+static uint64_t packed(const uint8_t characters[MAX_POSITIONS], uint32_t positions)
+{
+    uint64_t code = 0;
+    for (; positions != 0; positions &= positions - 1)
+        code = code << CODE_BITS | characters[plwi_lowest_bit(positions)];
+    return code;
+}
+
 static void read_code(const solver *s, field_work *f)
 {
-    f->width = 0;
-    f->exact = 1;
-    f->code = f->code_high = 0;
-    for (uint32_t left = f->positions; left != 0; left &= left - 1) {
-        unsigned p = plwi_lowest_bit(left);
-        uint64_t set = s->draft.sets[p];
-        f->places[f->width++] = (uint8_t)p;
-        f->code = f->code << CODE_BITS | (plwi_lowest_bit(set) + 1);
-        f->code_high = f->code_high << CODE_BITS | (plwi_highest_bit(set) + 1);
-        if (!plwi_is_single(set))
-            f->exact = 0;
-    }
+    unsigned width = 0;
+    f->exact = (f->positions & s->open) == 0;
+    f->code = f->code_high = packed(s->lowest, f->positions);
+    if (f->exact)
+        return;
+    f->code_high = packed(s->highest, f->positions);
+    for (uint32_t left = f->positions; left != 0; left &= left - 1)
+        f->places[width++] = (uint8_t)plwi_lowest_bit(left);
 }
 
 /* Run codes stand in the table in the width of the widest layout. */
@@ -168,21 +212,30 @@ static uint64_t pad_code(uint64_t code, unsigned from, unsigned to)
     return code;
 }
 
-static void open_field(const solver *s, uint32_t span, field_work *f)
+/* Details and narrowing fields add to what other fields say. */
+static int only_adds(unsigned kind)
+{
+    return kind == KIND_DETAIL || kind == KIND_NARROW;
+}
+
+static void open_field(solver *s, uint32_t span, field_work *f)
 {
     const unsigned char *record = plwi_span(s->image, span);
     f->span = span;
     f->field = plwi_u16(record + SPAN_FIELD);
+    f->width = record[SPAN_WIDTH];
     f->positions = plwi_u32(record + SPAN_POSITIONS);
     f->record = plwi_field(s->image, f->field);
     f->kind = f->record[FIELD_KIND];
     f->conditional = f->ranked = f->overflow = 0;
     f->years = s->base;
-    f->firm = no_years;
-    f->first = s->candidate_count;
-    f->count = f->beside = 0;
+    f->firm = f->held = no_years;
+    f->agreed = all_years;
+    f->first = f->count = f->beside = f->known = 0;
     read_code(s, f);
     f->complete = f->exact;
+    if (!only_adds(f->kind))
+        s->covered |= f->positions;
     if (f->kind == KIND_RUN) {
         f->code = pad_code(f->code, f->width, f->record[FIELD_WIDTH]);
         f->code_high = pad_code(f->code_high, f->width, f->record[FIELD_WIDTH]);
@@ -357,8 +410,8 @@ static support check_support(const solver *s, const unsigned char *condition)
 static support list_support(const solver *s, uint32_t first, uint32_t count,
                             const field_work *self)
 {
-    support all = { all_years, all_years };
-    for (uint32_t i = first; i < first + count; i++) {
+    support all = { s->base, s->base };
+    for (uint32_t i = first; i < first + count && !plwi_years_empty(all.may); i++) {
         const unsigned char *condition = plwi_condition(s->image, i);
         support one = condition[CONDITION_KIND] == CONDITION_FIELD ? field_support(s, condition)
                       : condition[CONDITION_KIND] == CONDITION_ATTRIBUTE
@@ -407,34 +460,61 @@ static uint8_t rank_of(const unsigned char *row)
     return row[ROW_MARKS] & MARK_ALSO ? 0 : row[ROW_CONDITION_COUNT];
 }
 
-static void add_candidate(solver *s, field_work *f, uint32_t index, int8_t outside)
+/* The years in which a row may hold, and in which its conditions surely do. */
+EACH_ROW support row_years(solver *s, field_work *f, const unsigned char *row)
 {
-    const unsigned char *row = row_at(s, index);
-    plwi_years years = plwi_years_and(s->base, years_of(s, row)), sure = all_years;
-    if (row[ROW_CONDITION_COUNT] > 0 && !plwi_years_empty(years)) {
-        support conditions = row_support(s, row, f);
-        years = plwi_years_and(years, conditions.may);
-        sure = conditions.sure;
-        f->ranked = 1;
-    }
-    if (plwi_years_empty(years)) {
-        f->conditional |= outside == 0;
-        return;
-    }
+    support when = { plwi_years_and(s->base, years_of(s, row)), all_years };
+    if (row[ROW_CONDITION_COUNT] == 0 || plwi_years_empty(when.may))
+        return when;
+    f->ranked = 1;
+    support conditions = row_support(s, row, f);
+    when.may = plwi_years_and(when.may, conditions.may);
+    when.sure = conditions.sure;
+    return when;
+}
+
+EACH_ROW void keep_row(solver *s, field_work *f, uint32_t index, const unsigned char *row,
+                            support when, int8_t outside)
+{
     if (s->candidate_count == MAX_CANDIDATES) {
         f->overflow = 1;
         return;
     }
     plwi_candidate *c = &s->result->candidates[s->candidate_count++];
+    c->holds = when.may;
+    c->sure = when.sure;
     c->row = index;
     c->outside = outside;
     c->rank = rank_of(row);
-    c->holds = years;
-    c->sure = sure;
-    if (outside == 0)
-        f->count++;
-    else
-        f->beside++;
+    c->standing = row[ROW_STANDING];
+    c->marks = row[ROW_MARKS];
+}
+
+/* A row that holds the code. */
+EACH_ROW void add_candidate(solver *s, field_work *f, uint32_t index)
+{
+    const unsigned char *row = row_at(s, index);
+    support when = row_years(s, f, row);
+    if (plwi_years_empty(when.may)) {
+        f->conditional = 1;
+        return;
+    }
+    keep_row(s, f, index, row, when, 0);
+    f->count++;
+    f->known += !plwi_years_empty(plwi_years_and(when.may, when.sure));
+    f->held = plwi_years_or(f->held, when.may);
+    f->agreed = plwi_years_and(f->agreed, when.sure);
+}
+
+/* A row of a running number that lies beside it. */
+static void add_beside(solver *s, field_work *f, uint32_t index, int8_t outside)
+{
+    const unsigned char *row = row_at(s, index);
+    support when = row_years(s, f, row);
+    if (plwi_years_empty(when.may))
+        return;
+    keep_row(s, f, index, row, when, outside);
+    f->beside++;
 }
 
 const unsigned char *plwi_find_group(image_t image, uint32_t field, uint64_t code)
@@ -457,9 +537,12 @@ static void collect_exact(solver *s, field_work *f)
     const unsigned char *group = plwi_find_group(s->image, f->field, f->code);
     if (group == NULL)
         return;
-    uint32_t first = plwi_u32(group + GROUP_MEMBER);
-    for (uint32_t i = first; i < first + plwi_u16(group + GROUP_COUNT); i++)
-        add_candidate(s, f, plwi_member(s->image, i, f->record), 0);
+    const unsigned char *member =
+        plwi_record(s->image, SECTION_MEMBERS, 2, plwi_u32(group + GROUP_MEMBER));
+    const unsigned char *end = member + 2 * (size_t)plwi_u16(group + GROUP_COUNT);
+    uint32_t first = plwi_u32(f->record + FIELD_ROW);
+    for (; member < end; member += 2)
+        add_candidate(s, f, first + plwi_u16(member));
 }
 
 #define MAX_SPELLINGS 64 /* of a partly unreadable code; more are not looked up */
@@ -503,7 +586,7 @@ static void collect_pattern(solver *s, field_work *f)
     uint32_t count = plwi_u32(f->record + FIELD_ROW_COUNT);
     for (uint32_t i = first; i < first + count; i++)
         if (plwi_row_reads(s->image, i, &s->draft, f->positions))
-            add_candidate(s, f, i, 0);
+            add_candidate(s, f, i);
     f->complete = (uint8_t)all_spellings_known(s, f);
 }
 
@@ -533,11 +616,11 @@ static void collect_run(solver *s, field_work *f)
     uint32_t end = first + plwi_u32(f->record + FIELD_ROW_COUNT);
     for (uint32_t i = first; i < end; i++)
         if (run_side(s, f, row_at(s, i)) == 0)
-            add_candidate(s, f, i, 0);
+            add_candidate(s, f, i);
     for (uint32_t i = first; i < end; i++) {
         int8_t side = run_side(s, f, row_at(s, i));
         if (side != 0)
-            add_candidate(s, f, i, side);
+            add_beside(s, f, i, side);
     }
 }
 
@@ -555,27 +638,14 @@ static void hide_general_rows(solver *s, field_work *f)
     }
 }
 
-static plwi_years held_years(const solver *s, const field_work *f)
-{
-    plwi_years years = no_years;
-    for (uint32_t i = f->first; i < f->first + f->count; i++)
-        years = plwi_years_or(years, s->result->candidates[i].holds);
-    return years;
-}
-
 /* 1 when the characters surely spell codes that the tables know: for a readable
  * code one row must surely hold in some year; where characters are unreadable,
  * all rows must, and there must be no code but those of the rows. */
-static int is_known(const solver *s, const field_work *f)
+static int is_known(const field_work *f)
 {
-    uint32_t known = 0;
-    for (uint32_t i = f->first; i < f->first + f->count; i++) {
-        const plwi_candidate *c = &s->result->candidates[i];
-        known += !plwi_years_empty(plwi_years_and(c->holds, c->sure));
-    }
     if (f->exact)
-        return known > 0;
-    return f->complete && !f->conditional && known > 0 && known == f->count;
+        return f->known > 0;
+    return f->complete && !f->conditional && f->known > 0 && f->known == f->count;
 }
 
 /* Which of the years asked for the field's rows surely speak of, whatever the
@@ -600,23 +670,18 @@ static plwi_years covered_years(solver *s, const field_work *f, plwi_years asked
  * that year, and do not have the code in it. Whatever is open leaves it in. */
 static plwi_years allowed_years(solver *s, const field_work *f)
 {
-    plwi_years out = plwi_years_without(s->base, held_years(s, f));
-    if (plwi_years_empty(out) || !is_known(s, f))
+    plwi_years out = plwi_years_without(s->base, f->held);
+    if (plwi_years_empty(out) || !is_known(f))
         return s->base;
     return plwi_years_without(s->base, covered_years(s, f, out));
 }
 
 /* Years in which the rows are all that the characters can mean. */
-static plwi_years firm_years(const solver *s, const field_work *f)
+static plwi_years firm_years(const field_work *f)
 {
-    plwi_years firm = all_years;
     if (f->exact)
         return all_years;
-    if (!f->complete || f->conditional)
-        return no_years;
-    for (uint32_t i = f->first; i < f->first + f->count; i++)
-        firm = plwi_years_and(firm, s->result->candidates[i].sure);
-    return firm;
+    return f->complete && !f->conditional ? f->agreed : no_years;
 }
 
 static void solve_field(solver *s, field_work *f)
@@ -635,7 +700,7 @@ static void solve_field(solver *s, field_work *f)
         s->result->capped = 1;
         return; /* says nothing */
     }
-    f->firm = firm_years(s, f);
+    f->firm = firm_years(f);
     if (f->kind != KIND_DETAIL)
         f->years = allowed_years(s, f);
     if (f->exact && f->ranked)
@@ -645,12 +710,6 @@ static void solve_field(solver *s, field_work *f)
 static int narrows(const solver *s, const field_work *f)
 {
     return !plwi_years_equal(f->years, s->base);
-}
-
-/* Details and narrowing fields add to what other fields say. */
-static int only_adds(unsigned kind)
-{
-    return kind == KIND_DETAIL || kind == KIND_NARROW;
 }
 
 /* ---- readings ----------------------------------------------------------- */
@@ -708,29 +767,28 @@ static plwi_years take_group(const solver *s, plwi_years *years)
 static void list_rows(const solver *s, const field_work *f, plwi_years years, plwi_slot *slot)
 {
     plw_result *result = s->result;
-    slot->row = (uint16_t)result->row_count;
+    uint32_t count = result->row_count;
+    uint8_t standing = STANDING_COUNT, any = 0, all = MARK_ALL;
+    slot->row = (uint16_t)count;
     slot->cut = 0;
-    slot->standing = STANDING_COUNT;
-    slot->any_marks = 0;
-    slot->all_marks = MARK_ALL;
-    for (uint32_t i = f->first; i < f->first + f->count; i++) {
-        const plwi_candidate *c = &result->candidates[i];
+    const plwi_candidate *c = &result->candidates[f->first];
+    for (const plwi_candidate *end = c + f->count; c < end; c++) {
         if (plwi_years_empty(plwi_years_and(c->holds, years)))
             continue;
-        if (result->row_count == MAX_ROWS) {
+        if (count == MAX_ROWS) {
             result->capped = slot->cut = 1;
             break;
         }
-        const unsigned char *row = row_at(s, c->row);
-        if (row[ROW_STANDING] < slot->standing)
-            slot->standing = row[ROW_STANDING];
-        slot->any_marks |= row[ROW_MARKS];
-        slot->all_marks &= row[ROW_MARKS];
-        result->rows[result->row_count++] = c->row;
+        standing = c->standing < standing ? c->standing : standing;
+        any |= c->marks;
+        all &= c->marks;
+        result->rows[count++] = c->row;
     }
-    slot->row_count = (uint16_t)(result->row_count - slot->row);
-    if (slot->row_count == 0)
-        slot->all_marks = 0;
+    slot->standing = standing;
+    slot->any_marks = any;
+    slot->all_marks = count > slot->row ? all : 0;
+    slot->row_count = (uint16_t)(count - slot->row);
+    result->row_count = count;
 }
 
 static uint64_t run_edge(const solver *s, const plwi_candidate *c)
@@ -771,7 +829,7 @@ static int is_held(const solver *s, const field_work *f, plwi_years years, int r
     for (uint32_t i = f->first; i < f->first + f->count; i++) {
         const plwi_candidate *c = &s->result->candidates[i];
         if (!plwi_years_empty(plwi_years_and(c->holds, years)) &&
-            (c->rank >= rank || row_at(s, c->row)[ROW_MARKS] & MARK_ALSO))
+            (c->rank >= rank || c->marks & MARK_ALSO))
             return 1;
     }
     return 0;
@@ -788,7 +846,7 @@ static void judge_run(const solver *s, const field_work *f, plwi_years years, pl
         return;
     for (uint32_t i = f->first + f->count; i < f->first + f->count + f->beside; i++) {
         const plwi_candidate *c = &s->result->candidates[i];
-        if (c->rank < rank || row_at(s, c->row)[ROW_MARKS] & MARK_ALSO ||
+        if (c->rank < rank || c->marks & MARK_ALSO ||
             plwi_years_empty(plwi_years_and(plwi_years_and(c->holds, c->sure), years)))
             continue;
         if (c->outside < 0)
@@ -862,14 +920,17 @@ static void fill_slot(solver *s, const field_work *f, plwi_years years, plwi_slo
  * field they explain. */
 static void order_fields(const solver *s, uint8_t order[MAX_SPANS])
 {
-    uint8_t rank[MAX_SPANS];
-    for (uint32_t i = 0; i < s->field_count; i++) {
-        uint32_t at = i;
-        rank[i] = (uint8_t)(2 * s->fields[i].places[0] + s->fields[i].overlay);
-        for (; at > 0 && rank[order[at - 1]] > rank[i]; at--)
-            order[at] = order[at - 1];
-        order[at] = (uint8_t)i;
+    uint8_t first[2 * MAX_POSITIONS], next[MAX_SPANS]; /* lists, one for each rank */
+    uint64_t ranks = 0;
+    for (uint32_t i = s->field_count; i-- > 0;) {
+        unsigned rank = 2 * plwi_lowest_bit(s->fields[i].positions) + s->fields[i].overlay;
+        next[i] = ranks >> rank & 1 ? first[rank] : MAX_SPANS;
+        first[rank] = (uint8_t)i;
+        ranks |= UINT64_C(1) << rank;
     }
+    for (; ranks != 0; ranks &= ranks - 1)
+        for (uint8_t i = first[plwi_lowest_bit(ranks)]; i < MAX_SPANS; i = next[i])
+            *order++ = i;
 }
 
 /* An overlay without rows and without a broken rule has nothing to say. */
@@ -917,20 +978,17 @@ static void prepare_check(solver *s)
         return;
     for (uint32_t i = 0; i < s->field_count; i++)
         if (s->fields[i].field == plwi_u16(record + CHECK_FIELD))
-            s->draft.check = (uint8_t)plwi_check(record, s->draft.sets, s->fields[i].places[0],
+            s->draft.check = (uint8_t)plwi_check(record, s->draft.sets,
+                                                 plwi_lowest_bit(s->fields[i].positions),
                                                  &s->draft.expected);
 }
 
 /* A detail is an overlay where other fields cover all its positions. */
 static void find_overlays(solver *s)
 {
-    uint32_t covered = 0;
-    for (uint32_t i = 0; i < s->field_count; i++)
-        if (!only_adds(s->fields[i].kind))
-            covered |= s->fields[i].positions;
     for (uint32_t i = 0; i < s->field_count; i++) {
         field_work *f = &s->fields[i];
-        f->overlay = only_adds(f->kind) && (f->positions & ~covered) == 0;
+        f->overlay = only_adds(f->kind) && (f->positions & ~s->covered) == 0;
     }
 }
 
@@ -951,6 +1009,7 @@ static void start(solver *s, plw_result *result, uint32_t layout)
     s->draft.layout = layout;
     s->draft.grade = PLW_GRADE_CLEAR;
     take_characters(s);
+    s->covered = 0;
     for (uint32_t i = 0; i < s->field_count; i++)
         open_field(s, plwi_u32(s->layout + LAYOUT_SPAN) + i, &s->fields[i]);
     find_overlays(s);

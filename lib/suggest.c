@@ -247,7 +247,7 @@ static void take_number(finder *f)
     const unsigned char *layout = plwi_layout(f->image, reading->layout);
     for (uint32_t p = 0; p < f->number.count; p++) {
         f->class[p] = plwi_class(f->image, layout, p);
-        if (reading->place[p] == PLACE_MISREAD)
+        if (reading->misread >> p & 1)
             set_character(&f->number, p, plwi_lowest_bit(reading->sets[p]));
     }
     f->before.doubts = (uint16_t)(f->before.doubts - f->before.misreads);
@@ -323,8 +323,8 @@ static unsigned meant_at(const plw_result *result, const plwi_suggestion *s, uin
     uint32_t change = change_at(s, position);
     if (change < s->change_count)
         return s->meant[change];
-    return reading->place[position] == PLACE_MISREAD ? plwi_lowest_bit(reading->sets[position])
-                                                     : ODD_CHARACTER;
+    return reading->misread >> position & 1 ? plwi_lowest_bit(reading->sets[position])
+                                            : ODD_CHARACTER;
 }
 
 int32_t plw_suggestion_meant(const plw_result *result, uint32_t suggestion, uint32_t position)

@@ -49,19 +49,15 @@ static plwi_finding *add_slot(plw_result *result, int code, uint32_t reading, ui
 static void judge_places(plw_result *result, uint32_t reading)
 {
     const plwi_reading *r = &result->readings[reading];
-    uint32_t length = plwi_layout(plwi_image(result->tables), r->layout)[LAYOUT_LENGTH];
-    uint32_t misfits = 0;
-    for (uint32_t p = 0; p < length; p++)
-        misfits += r->place[p] == PLACE_MISFIT;
-    for (uint32_t p = 0; p < length; p++) {
-        if (r->place[p] == PLACE_MISFIT) {
-            plwi_finding *finding =
-                add(result, PLW_FINDING_CHARACTER, reading, UINT32_C(1) << p);
-            if (misfits > 1)
-                finding->grade = PLW_GRADE_DOUBT;
+    for (uint32_t left = r->misfit | r->misread; left != 0; left &= left - 1) {
+        uint32_t position = left & ~(left - 1);
+        if (r->misread & position) {
+            add(result, PLW_FINDING_MISREAD, reading, position);
+            continue;
         }
-        if (r->place[p] == PLACE_MISREAD)
-            add(result, PLW_FINDING_MISREAD, reading, UINT32_C(1) << p);
+        plwi_finding *finding = add(result, PLW_FINDING_CHARACTER, reading, position);
+        if (r->misfit != position)
+            finding->grade = PLW_GRADE_DOUBT;
     }
 }
 
@@ -117,16 +113,22 @@ static void judge_check(plw_result *result, uint32_t reading, uint32_t index,
 
 static int has_misfit(const plw_result *result, uint32_t reading, const plwi_slot *slot)
 {
-    uint32_t positions = plwi_slot_positions(plwi_image(result->tables), slot);
-    for (; positions; positions &= positions - 1)
-        if (result->readings[reading].place[plwi_lowest_bit(positions)] == PLACE_MISFIT)
-            return 1;
-    return 0;
+    return (result->readings[reading].misfit &
+            plwi_slot_positions(plwi_image(result->tables), slot)) != 0;
+}
+
+/* As most fields are: understood, by rows that nobody doubts. */
+static int is_plain(const plwi_slot *slot)
+{
+    return (slot->state == PLW_FIELD_KNOWN || slot->state == PLW_FIELD_PLAIN) &&
+           slot->rule == RULE_NONE && slot->any_marks == 0;
 }
 
 static void judge_slot(plw_result *result, uint32_t reading, uint32_t index)
 {
     const plwi_slot *slot = &result->slots[result->readings[reading].slot + index];
+    if (is_plain(slot))
+        return;
     if (slot->state == PLW_FIELD_CHECK)
         judge_check(result, reading, index, slot);
     else

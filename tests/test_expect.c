@@ -565,7 +565,7 @@ static int is_covered(const plw_expectation *e, uint32_t scheme, const char *num
 static int has_misfit(const plw_result *r)
 {
     for (uint32_t p = 0; p < plw_result_position_count(r); p++)
-        if (r->readings[0].place[p] == PLACE_MISFIT)
+        if (r->readings[0].misfit >> p & 1)
             return 1;
     return strpbrk(probe_number(r, 0), "?[") != NULL;
 }

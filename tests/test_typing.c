@@ -326,7 +326,7 @@ static int is_number(const char *number)
     for (uint32_t i = 0; i < r->reading_count; i++) {
         uint32_t misfits = 0;
         for (uint32_t p = 0; p < r->number.count; p++)
-            misfits += r->readings[i].place[p] == PLACE_MISFIT;
+            misfits += r->readings[i].misfit >> p & 1;
         if (misfits == 0)
             return 1;
     }
