@@ -16,8 +16,8 @@ typedef struct plwi_alignment {
     uint32_t strange;             /* those whose character cannot stand there */
     uint32_t strays;              /* characters read as another, or strange */
     uint8_t taken;                /* PLW_TAKEN_ */
-    uint8_t cell[MAX_POSITIONS];  /* by position: the character of the plate */
-    uint64_t sets[MAX_POSITIONS]; /* by position: what it can be; 0 elsewhere */
+    uint8_t cell[MAX_POSITIONS];  /* by position that it repeats: the character of the plate */
+    uint64_t sets[MAX_POSITIONS]; /* and what it can be */
 } plwi_alignment;
 
 typedef struct plwi_plate {

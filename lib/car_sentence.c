@@ -42,18 +42,10 @@ static void put_joint(plwi_writer *out, uint32_t index, uint32_t count, const ch
         plwi_put_text(out, index + 1 == count ? last : ", ");
 }
 
-static uint32_t count_bits(uint32_t set)
-{
-    uint32_t count = 0;
-    for (; set; set &= set - 1)
-        count++;
-    return count;
-}
-
 /* "the dash plate and the engine stamp" */
 static void put_plates(plwi_writer *out, const plw_car *car, uint32_t plates)
 {
-    uint32_t count = count_bits(plates), index = 0;
+    uint32_t count = plwi_count_bits(plates), index = 0;
     for (uint32_t i = 0; i < car->plate_count; i++) {
         if (!(plates >> i & 1))
             continue;
@@ -67,7 +59,7 @@ static void put_plates(plwi_writer *out, const plw_car *car, uint32_t plates)
 static void put_positions(plwi_writer *out, uint32_t positions)
 {
     plwi_piece piece;
-    plwi_put_text(out, count_bits(positions) == 1 ? "position " : "positions ");
+    plwi_put_text(out, plwi_count_bits(positions) == 1 ? "position " : "positions ");
     plwi_put_text(out, plwi_positions_text(positions, &piece));
 }
 
@@ -142,7 +134,7 @@ static void put_differing(plwi_writer *out, const plw_car *car, uint32_t plate, 
 static void put_differences(plwi_writer *out, const plw_car *car, uint32_t plate)
 {
     uint32_t others = differs_from(car, plate);
-    uint32_t count = count_bits(others), index = 0;
+    uint32_t count = plwi_count_bits(others), index = 0;
     plwi_put_text(out, " differs ");
     for (uint32_t i = 0; i < car->plate_count; i++) {
         if (!(others >> i & 1))
@@ -230,7 +222,7 @@ static void put_as_taken(plwi_writer *out, const plwi_plate *plate)
 static void put_taken(plwi_writer *out, const plw_car *car, uint32_t plate)
 {
     const plwi_alignment *a = &car->plates[plate].alignment;
-    int misread = a->strays > count_bits(a->strange);
+    int misread = a->strays > plwi_count_bits(a->strange);
     if (a->taken == PLW_TAKEN_PARTIAL) {
         plwi_put_text(out, ". It repeats ");
         put_positions(out, a->positions);

@@ -31,7 +31,7 @@ typedef struct search {
     plwi_joined best; /* one of those that explain the plates best */
 } search;
 
-/* What is done with a layout once all plates lie on it. */
+/* What is done with a layout that takes a plate, once all plates lie on it. */
 typedef void tried(search *s);
 
 /* ---- one plate on one layout ------------------------------------------------ */
@@ -62,22 +62,27 @@ static int is_understood(const plwi_alignment *a)
     return (a->strange & (a->strange - 1)) == 0;
 }
 
-static plwi_alignment nothing(void)
+/* What lies by position is left as it is, and means nothing: most layouts take no
+ * plate, and there are many. */
+static void take_not(plwi_alignment *a)
 {
-    plwi_alignment a = { .row = PLW_NONE, .taken = PLW_TAKEN_NOT };
-    return a;
+    a->row = PLW_NONE;
+    a->positions = a->readable = a->strange = a->strays = 0;
+    a->taken = PLW_TAKEN_NOT;
 }
 
-static plwi_alignment as_full(const search *s, uint32_t layout, const plwi_number *number)
+static void take_as_full(const search *s, uint32_t layout, const plwi_number *number,
+                         plwi_alignment *a)
 {
-    plwi_alignment a = nothing();
     const unsigned char *record = plwi_layout(s->image, layout);
+    take_not(a);
     if (number->count == 0 || number->count != record[LAYOUT_LENGTH])
-        return a;
-    a.taken = PLW_TAKEN_FULL;
+        return;
+    a->taken = PLW_TAKEN_FULL;
     for (uint32_t p = 0; p < number->count; p++)
-        put_on(s->image, record, &number->cell[p], p, p, &a);
-    return is_understood(&a) ? a : nothing();
+        put_on(s->image, record, &number->cell[p], p, p, a);
+    if (!is_understood(a))
+        take_not(a);
 }
 
 /* The stamp of the scheme that has as many characters: one of the place comes
@@ -101,21 +106,21 @@ static const plwi_stamp *stamp_for(const search *s, uint32_t layout, const plwi_
     return found;
 }
 
-static plwi_alignment as_stamp(const search *s, uint32_t layout, const plwi_plate *plate)
+static void take_as_stamp(const search *s, uint32_t layout, const plwi_plate *plate,
+                          plwi_alignment *a)
 {
     uint8_t positions[MAX_POSITIONS];
-    plwi_alignment a = nothing();
     if (plate->number.count == 0 || plate->number.count > MAX_POSITIONS)
-        return a;
+        return;
     const plwi_stamp *stamp = stamp_for(s, layout, plate, positions);
     if (stamp == NULL)
-        return a;
-    a.taken = PLW_TAKEN_PARTIAL;
-    a.row = stamp->row;
+        return;
+    a->taken = PLW_TAKEN_PARTIAL;
+    a->row = stamp->row;
     for (uint32_t i = 0; i < plate->number.count; i++)
-        put_on(s->image, plwi_layout(s->image, layout), &plate->number.cell[i], positions[i], i,
-               &a);
-    return is_understood(&a) ? a : nothing();
+        put_on(s->image, plwi_layout(s->image, layout), &plate->number.cell[i], positions[i], i, a);
+    if (!is_understood(a))
+        take_not(a);
 }
 
 /* ---- what plates say together ----------------------------------------------- */
@@ -292,14 +297,15 @@ static void try_layout(search *s, uint32_t layout)
     plwi_joined *joined = &s->trial.joined;
     uint32_t length = plwi_layout(s->image, layout)[LAYOUT_LENGTH];
     for (uint32_t i = 0; i < car->plate_count; i++)
-        s->trial.plates[i] = as_full(s, layout, &car->plates[i].number);
+        take_as_full(s, layout, &car->plates[i].number, &s->trial.plates[i]);
     rule_out_stamps(s, layout);
     for (uint32_t i = 0; i < car->plate_count; i++)
         if (s->trial.plates[i].taken == PLW_TAKEN_NOT)
-            s->trial.plates[i] = as_stamp(s, layout, &car->plates[i]);
+            take_as_stamp(s, layout, &car->plates[i], &s->trial.plates[i]);
     joined->layout = layout;
     count_plates(s);
-    joined->differing = join(s, length, &joined->number);
+    if (joined->understood > 0)
+        joined->differing = join(s, length, &joined->number);
 }
 
 /* ---- the best layouts ------------------------------------------------------------ */
@@ -406,7 +412,7 @@ static void keep(search *s)
 {
     plw_car *car = s->car;
     plwi_joined *joined = &s->trial.joined;
-    if (joined->understood == 0 || compare_joined(joined, &s->best) != 0)
+    if (compare_joined(joined, &s->best) != 0)
         return;
     joined->score = score(s, joined);
     if (!replaces_same(s, joined))
@@ -414,18 +420,26 @@ static void keep(search *s)
     sort_joined(car);
 }
 
+/* The layouts of a scheme, which has some of each length. */
+static void try_scheme(search *s, uint32_t scheme, tried *then)
+{
+    uint32_t layouts = plwi_count(s->image, SECTION_LAYOUTS);
+    const unsigned char *record = plwi_layout(s->image, 0);
+    for (uint32_t layout = 0; layout < layouts; layout++, record += LAYOUT_SIZE) {
+        if (plwi_u16(record + LAYOUT_SCHEME) != scheme)
+            continue;
+        try_layout(s, layout);
+        if (s->trial.joined.understood > 0)
+            then(s);
+    }
+}
+
 static void try_all(search *s, tried *then)
 {
     uint32_t schemes = plwi_count(s->image, SECTION_SCHEMES);
-    uint32_t layouts = plwi_count(s->image, SECTION_LAYOUTS);
     for (uint32_t scheme = 0; scheme < schemes; scheme++) {
         s->stamp_count = plwi_stamps(s->image, scheme, s->stamps);
-        for (uint32_t layout = 0; layout < layouts; layout++) {
-            if (scheme_of(s->image, layout) != scheme)
-                continue;
-            try_layout(s, layout);
-            then(s);
-        }
+        try_scheme(s, scheme, then);
     }
 }
 

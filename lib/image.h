@@ -69,7 +69,7 @@ static inline const unsigned char *plwi_field(image_t image, uint32_t index)
 
 static inline const unsigned char *plwi_layout(image_t image, uint32_t index)
 {
-    return plwi_record(image, SECTION_LAYOUTS, 24, index);
+    return plwi_record(image, SECTION_LAYOUTS, LAYOUT_SIZE, index);
 }
 
 static inline const unsigned char *plwi_span(image_t image, uint32_t index)

@@ -70,7 +70,7 @@ enum image_section {
 
 /* Record sizes, in the order of the sections. */
 #define SECTION_RECORD_SIZES                                                   \
-    { 1, 16, 48, 40, 24, 8, 2, 8, ROW_SIZE, NOTE_SIZE, 8, FACT_SIZE, 16, 4, 4, \
+    { 1, 16, 48, 40, LAYOUT_SIZE, 8, 2, 8, ROW_SIZE, NOTE_SIZE, 8, FACT_SIZE, 16, 4, 4, \
       12, 16, 2, 8, LENGTH_SIZE, 2, 8, 112, 8, 16, 12, 16, 8 }
 
 /* Characters. A code is at most ten characters, packed six bits each, first
@@ -140,6 +140,7 @@ enum field_kind {
     KIND_COUNT
 };
 
+#define LAYOUT_SIZE 24
 #define LAYOUT_SCHEME 0     /* u16 */
 #define LAYOUT_LENGTH 2     /* u8 */
 #define LAYOUT_SPAN_COUNT 3 /* u8 */
