@@ -37,18 +37,10 @@ static int32_t hints_met(image_t image, const plwi_pattern *pattern, const plwi_
     return met;
 }
 
-static uint32_t size_of_set(uint32_t set)
-{
-    uint32_t size = 0;
-    for (; set; set &= set - 1)
-        size++;
-    return size;
-}
-
 /* Those that tell the most claims first, then those that meet the most hints. */
 static int goes_before(const plwi_pattern *a, const plwi_pattern *b)
 {
-    uint32_t told_a = size_of_set(a->told), told_b = size_of_set(b->told);
+    uint32_t told_a = plwi_count_bits(a->told), told_b = plwi_count_bits(b->told);
     return told_a != told_b ? told_a > told_b : a->hints > b->hints;
 }
 

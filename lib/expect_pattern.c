@@ -108,19 +108,11 @@ void plwi_add_pattern(plwi_found *found, const plwi_pattern *pattern, uint32_t l
 
 /* ---- the notation ---------------------------------------------------------------- */
 
-static uint32_t size_of_set(uint64_t set)
-{
-    uint32_t size = 0;
-    for (; set; set &= set - 1)
-        size++;
-    return size;
-}
-
 /* The bytes that a position takes. */
 static uint32_t size_at(const plwi_pattern *pattern, uint32_t position, uint32_t open)
 {
     uint64_t set = pattern->sets[position];
-    return open >> position & 1 || plwi_is_single(set) ? 1 : size_of_set(set) + 2;
+    return open >> position & 1 || plwi_is_single(set) ? 1 : plwi_count_bits(set) + 2;
 }
 
 /* The positions written as '?': those where all that the layout allows can stand
@@ -180,7 +172,7 @@ int plwi_join_same(plwi_pattern *to, const plwi_pattern *from, image_t image)
 static void edges_of(const plwi_pattern *pattern, uint32_t positions, unsigned width,
                      uint64_t *low, uint64_t *high)
 {
-    unsigned count = size_of_set(positions);
+    unsigned count = plwi_count_bits(positions);
     *low = *high = 0;
     for (; count < width; width--) {
         *low = *low << CODE_BITS | 1;

@@ -225,14 +225,6 @@ static uint32_t positions_of(const drawing *d, uint32_t field)
     return plw_field_positions(d->view->result, 0, field);
 }
 
-static unsigned size_of(uint32_t set)
-{
-    unsigned size = 0;
-    for (; set; set &= set - 1)
-        size++;
-    return size;
-}
-
 static int is_plain(const drawing *d, uint32_t field)
 {
     return !plw_field_is_detail(d->view->result, 0, field);
@@ -243,8 +235,8 @@ static int lies_under(const drawing *d, uint32_t field, uint32_t other)
 {
     uint32_t own = positions_of(d, field);
     uint32_t others = positions_of(d, other);
-    unsigned size = size_of(own);
-    unsigned others_size = size_of(others);
+    unsigned size = plwi_count_bits(own);
+    unsigned others_size = plwi_count_bits(others);
     return (own & others) && (size < others_size || (size == others_size && field > other));
 }
 

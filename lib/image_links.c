@@ -326,20 +326,12 @@ static int schemes_hold(links *l)
 
 /* ---- Layouts --------------------------------------------------------- */
 
-static unsigned count_positions(uint32_t positions)
-{
-    unsigned count = 0;
-    for (; positions != 0; positions &= positions - 1)
-        count++;
-    return count;
-}
-
 static int span_holds(image_t image, const unsigned char *span, const unsigned char *layout)
 {
     const unsigned char *field = plwi_field(image, plwi_u16(span + SPAN_FIELD));
     uint32_t positions = plwi_u32(span + SPAN_POSITIONS);
     unsigned width = span[SPAN_WIDTH];
-    return width > 0 && width == count_positions(positions) && width <= field[FIELD_WIDTH] &&
+    return width > 0 && width == plwi_count_bits(positions) && width <= field[FIELD_WIDTH] &&
            (uint64_t)positions >> layout[LAYOUT_LENGTH] == 0 &&
            (field[FIELD_KIND] != KIND_CHECK || width == 1) &&
            plwi_u16(field + FIELD_SCHEME) == plwi_u16(layout + LAYOUT_SCHEME);
