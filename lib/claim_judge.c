@@ -154,7 +154,9 @@ static enum outcome compare_body(const char *stated, const plwi_wanted *wanted)
     uint32_t body = plwi_body(stated);
     if (body == 0)
         return SILENT;
-    return body & wanted->bodies ? AGREES : body & wanted->near_bodies ? NEAR : DIFFERS;
+    if ((body & wanted->bodies) != 0)
+        return AGREES;
+    return (body & wanted->near_bodies) != 0 ? NEAR : DIFFERS;
 }
 
 static enum outcome compare_carburation(const char *stated, const plwi_wanted *wanted)
@@ -270,7 +272,7 @@ static enum outcome judge_empty_slot(const plwi_slot *slot)
 {
     if (slot->overlay)
         return SILENT;
-    if (slot->state == PLW_FIELD_UNREADABLE) /* GCOVR_EXCL_BR_LINE: in a result full of rows */
+    if (slot->state == PLW_FIELD_UNREADABLE)
         return MIXED;
     return UNKNOWN;
 }
@@ -392,7 +394,8 @@ static void collect(const judge *j, unsigned part, const poll *p, enum outcome o
 /* A cheap look before the two are held against each other. */
 static int begin_alike(const char *stated, const char *plain)
 {
-    char first = stated[0] >= 'A' && stated[0] <= 'Z' ? (char)(stated[0] - 'A' + 'a') : stated[0];
+    char c = stated[0];
+    char first = (char)(c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : c);
     return first == plain[1] || first < '0' || (first > '9' && first < 'a') || first > 'z';
 }
 
@@ -413,6 +416,18 @@ int plwi_is_known_name(const plwi_judge *j)
             return 1;
     }
     return 0;
+}
+
+int plwi_is_unheard_name(const plwi_judge *j)
+{
+    int others = 0;
+    for (uint32_t i = 0; i < plwi_count(j->image, SECTION_FACTS); i++) {
+        enum outcome one = judge_fact(j, i, PART_TEXT);
+        if (one == AGREES || one == NEAR)
+            return 0;
+        others |= one == DIFFERS;
+    }
+    return others;
 }
 
 static void not_told(plwi_evidence *evidence, int reason)
@@ -578,7 +593,7 @@ static enum outcome compare_sequence(const judge *j, uint32_t positions)
     for (uint32_t p = MAX_POSITIONS; p-- > 0;) {
         if (!(positions >> p & 1))
             continue;
-        char c = left > 0 ? j->wanted->text[--left] : '0';
+        char c = (char)(left > 0 ? j->wanted->text[--left] : '0');
         uint64_t set = j->reading->sets[p];
         if (!(set >> plwi_character_bit((uint32_t)(unsigned char)c) & 1))
             return DIFFERS;

@@ -126,11 +126,13 @@ plwi_judge plwi_judge_of_rows(image_t image, uint32_t about, const plwi_wanted *
 /* What a row says to a part; one that differs in another part differs. */
 enum outcome plwi_row_outcome(const plwi_judge *judge, uint32_t row, unsigned part);
 /* What the facts of a scheme say. */
-enum outcome plwi_scheme_outcome(const plwi_judge *judge, uint32_t scheme, unsigned part);
+enum outcome plwi_scheme_outcome(const plwi_judge *j, uint32_t index, unsigned part);
 /* What alternatives say together: how many of them say what, and the marks of any. */
 enum outcome plwi_join_outcomes(const uint32_t found[OUTCOME_COUNT], unsigned marks);
 /* 1 when the tables use the name that is wanted, so that another one differs. */
 int plwi_is_known_name(const plwi_judge *judge);
+/* 1 when the tables have names of the kind, and none that is anything like it. */
+int plwi_is_unheard_name(const plwi_judge *judge);
 int plwi_is_claimed_year(const plwi_wanted *wanted, int year);
 
 void plwi_judge_claim(const plw_result *result, uint32_t reading, uint32_t about,

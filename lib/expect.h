@@ -98,6 +98,7 @@ typedef struct plwi_inquiry {
     uint32_t understood; /* sets of claims */
     uint32_t years;
     uint32_t sequences;
+    uint32_t strangers; /* those of a maker whom no table knows */
     uint32_t active; /* claims that take part; the others are left aside */
     uint32_t question_count;
     plwi_question questions[MAX_QUESTIONS];
@@ -113,7 +114,7 @@ void plwi_inquire_scheme(plwi_inquiry *inquiry, uint32_t scheme);
 /* What a row of that scheme says to a question. */
 enum outcome plwi_ask_row(plwi_inquiry *inquiry, uint32_t question, uint32_t row);
 /* 1 when the question takes part. */
-int plwi_is_asked(const plwi_inquiry *inquiry, uint32_t question);
+int plwi_is_asked(const plwi_inquiry *inquiry, uint32_t index);
 /* 1 when every claim about the year that takes part allows it. */
 int plwi_year_is_claimed(const plwi_inquiry *inquiry, int year);
 
@@ -223,8 +224,7 @@ struct plw_expectation {
     plwi_search search;
 };
 
-void plwi_put_pattern_sentence(plwi_writer *out, const plw_expectation *expectation,
-                               uint32_t pattern);
+void plwi_put_pattern_sentence(plwi_writer *out, const plw_expectation *e, uint32_t index);
 void plwi_put_expectation_sentence(plwi_writer *out, const plw_expectation *expectation);
 /* "year=1971 and body=convertible": a set of claims. */
 void plwi_put_claim_list(plwi_writer *out, const plwi_claims *claims, uint32_t set,

@@ -23,12 +23,14 @@ static void add_questions(plwi_inquiry *inquiry, uint32_t claim, uint32_t about)
         question->known = part == PART_TEXT && plwi_is_known_name(judge);
         question->scheme = SILENT;
     }
+    if (about == CLAIM_MAKER && plwi_is_unheard_name(judge))
+        inquiry->strangers |= UINT32_C(1) << claim;
 }
 
 void plwi_open_inquiry(plwi_inquiry *inquiry, image_t image, const plwi_claims *claims)
 {
     inquiry->image = image;
-    inquiry->understood = inquiry->years = inquiry->sequences = 0;
+    inquiry->understood = inquiry->years = inquiry->sequences = inquiry->strangers = 0;
     inquiry->question_count = 0;
     inquiry->cached_scheme = PLW_NONE;
     for (uint32_t i = 0; i < claims->count; i++) {
