@@ -7,7 +7,7 @@
 #include "explain_expect.h"
 #include "json.h"
 
-#define FORMAT_NUMBER 1
+#define FORMAT_NUMBER 2
 
 static void member_flag(plwi_writer *out, const char *name, int flag)
 {
@@ -94,6 +94,8 @@ static void put_pattern(plwi_view *view, const plw_expectation *e, uint32_t inde
     member_set(out, "open", e, ~pattern->told);
     member_rows(view, pattern);
     member_flag(out, "more_rows", pattern->rows_cut);
+    plwi_json_name_or_null(out, "standing", plw_standing_name(plw_pattern_standing(e, index)));
+    plwi_json_marks(out, plw_pattern_marks(e, index));
     plwi_json_text(out, "sentence", plwi_pattern_sentence(e, index, &piece));
     plwi_put_char(out, '}');
 }

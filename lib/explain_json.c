@@ -29,20 +29,6 @@ static void member_year_spans(plwi_writer *out, plwi_years years)
     plwi_put_char(out, ']');
 }
 
-static void member_marks(plwi_writer *out, uint32_t marks)
-{
-    static const char *const names[] = { "disputed", "either", "doubtful" };
-    uint32_t count = 0;
-    plwi_json_open(out, "marks", '[');
-    for (unsigned bit = 0; bit < sizeof names / sizeof *names; bit++) {
-        if (!(marks >> bit & 1u))
-            continue;
-        plwi_json_comma(out, count++);
-        plwi_json_string(out, names[bit]);
-    }
-    plwi_put_char(out, ']');
-}
-
 static void member_attributes(plwi_view *view, uint32_t row)
 {
     plwi_writer *out = &view->out;
@@ -94,7 +80,7 @@ static void put_meaning(plwi_view *view, uint32_t row)
     plwi_json_text(out, "condition", plwi_condition_text(view, row, &piece));
     member_year_spans(out, plwi_row_years(view, row));
     plwi_json_text(out, "standing", plw_standing_name(plw_row_standing(view->tables, row)));
-    member_marks(out, plw_row_marks(view->tables, row));
+    plwi_json_marks(out, plw_row_marks(view->tables, row));
     member_attributes(view, row);
     member_quantity(view, row, "displacement_cc", "cc");
     member_quantity(view, row, "displacement_cu_in", "cid");
@@ -161,15 +147,16 @@ static void member_check(plwi_view *view, uint32_t reading)
     plwi_writer *out = &view->out;
     int32_t expected = 0;
     int32_t state = plw_reading_check(view->result, reading, &expected);
-    char character[2] = { (char)expected, '\0' };
     plwi_json_open(out, "check", '{');
     plwi_json_name(out, 1, "state");
     plwi_json_string(out, check_name(state));
     plwi_json_name(out, 0, "expected");
-    if (expected)
+    if (expected) {
+        char character[2] = { (char)expected, '\0' };
         plwi_json_string(out, character);
-    else
+    } else {
         plwi_put_text(out, "null");
+    }
     plwi_put_char(out, '}');
 }
 
@@ -333,15 +320,6 @@ static void member_suggestions(plwi_view *view)
     plwi_json_number(&view->out, "suggestions_left_out", plw_suggestion_left_out(view->result));
 }
 
-static void member_name_or_null(plwi_writer *out, const char *name, const char *text)
-{
-    plwi_json_name(out, 0, name);
-    if (text[0] == '\0')
-        plwi_put_text(out, "null");
-    else
-        plwi_json_string(out, text);
-}
-
 static void member_claim_rows(plwi_view *view, uint32_t claim)
 {
     plwi_piece piece;
@@ -354,8 +332,8 @@ static void member_claim_rows(plwi_view *view, uint32_t claim)
                          plwi_key_text(view, plw_claim_row(view->result, claim, i), &piece));
     }
     plwi_put_char(&view->out, ']');
-    member_name_or_null(&view->out, "standing", plw_standing_name(standing));
-    member_marks(&view->out, plw_claim_marks(view->result, claim));
+    plwi_json_name_or_null(&view->out, "standing", plw_standing_name(standing));
+    plwi_json_marks(&view->out, plw_claim_marks(view->result, claim));
 }
 
 static void put_claim(plwi_view *view, uint32_t claim)
@@ -366,7 +344,7 @@ static void put_claim(plwi_view *view, uint32_t claim)
     plwi_put_char(out, '{');
     plwi_json_name(out, 1, "claim");
     plwi_json_string(out, plwi_claim_text(view, claim, &piece));
-    member_name_or_null(out, "attribute", plw_claim_attribute(view->result, claim));
+    plwi_json_name_or_null(out, "attribute", plw_claim_attribute(view->result, claim));
     plwi_json_text(out, "value", plwi_claim_value(view, claim, &piece));
     plwi_json_text(out, "verdict", plw_verdict_name(plw_claim_verdict(view->result, claim)));
     plwi_json_text(out, "reason", plw_reason_name(plw_claim_reason(view->result, claim)));

@@ -91,3 +91,26 @@ void plwi_json_years(plwi_writer *out, const char *name, plwi_years years)
     }
     plwi_put_char(out, ']');
 }
+
+void plwi_json_name_or_null(plwi_writer *out, const char *name, const char *text)
+{
+    plwi_json_name(out, 0, name);
+    if (text[0] == '\0')
+        plwi_put_text(out, "null");
+    else
+        plwi_json_string(out, text);
+}
+
+void plwi_json_marks(plwi_writer *out, uint32_t marks)
+{
+    static const char *const names[] = { "disputed", "either", "doubtful" };
+    uint32_t count = 0;
+    plwi_json_open(out, "marks", '[');
+    for (unsigned bit = 0; bit < sizeof names / sizeof *names; bit++) {
+        if (!(marks >> bit & 1u))
+            continue;
+        plwi_json_comma(out, count++);
+        plwi_json_string(out, names[bit]);
+    }
+    plwi_put_char(out, ']');
+}

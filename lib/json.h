@@ -19,6 +19,10 @@ void plwi_json_open(plwi_writer *out, const char *name, char bracket);
 /* Members behind another one. */
 void plwi_json_text(plwi_writer *out, const char *name, const char *text);
 void plwi_json_number(plwi_writer *out, const char *name, int64_t number);
+/* null for the empty name. */
+void plwi_json_name_or_null(plwi_writer *out, const char *name, const char *text);
+/* The member "marks", an array. */
+void plwi_json_marks(plwi_writer *out, uint32_t marks);
 /* The member "positions", an array. */
 void plwi_json_positions(plwi_writer *out, uint32_t positions);
 void plwi_json_years(plwi_writer *out, const char *name, plwi_years years);

@@ -31,17 +31,19 @@ type ExpectedClaim struct {
 
 // Pattern is a pattern of numbers, which Decode takes.
 type Pattern struct {
-	Pattern  string `json:"pattern"`
-	Scheme   string `json:"scheme"`
-	Title    string `json:"title"`
-	Length   int    `json:"length"`
-	Years    []int  `json:"years"`
-	Range    string `json:"range"` // running numbers that the tables know for it
-	Tells    []int  `json:"tells"` // indices of claims
-	Open     []int  `json:"open"`
-	Rows     []Row  `json:"rows"`
-	MoreRows bool   `json:"more_rows"`
-	Sentence string `json:"sentence"`
+	Pattern  string   `json:"pattern"`
+	Scheme   string   `json:"scheme"`
+	Title    string   `json:"title"`
+	Length   int      `json:"length"`
+	Years    []int    `json:"years"`
+	Range    string   `json:"range"` // running numbers that the tables know for it
+	Tells    []int    `json:"tells"` // indices of claims
+	Open     []int    `json:"open"`
+	Rows     []Row    `json:"rows"`
+	MoreRows bool     `json:"more_rows"`
+	Standing *string  `json:"standing"` // the weakest of the rows
+	Marks    []string `json:"marks"`
+	Sentence string   `json:"sentence"`
 }
 
 // Expect gives, for every scheme, the patterns of the numbers that could bear the

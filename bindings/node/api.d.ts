@@ -306,6 +306,9 @@ export interface Pattern {
     open: number[];
     rows: Row[];
     more_rows: boolean;
+    /** The weakest of these rows. */
+    standing: Standing | null;
+    marks: Mark[];
     sentence: string;
 }
 

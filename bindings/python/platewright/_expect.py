@@ -48,6 +48,8 @@ class Pattern:
     open: Tuple[int, ...]           #: indices of the other claims
     rows: Tuple[Row, ...]           #: what speaks for the claims
     more_rows: bool                 #: more rows do than are listed
+    standing: Optional[str]         #: the weakest of these rows
+    marks: Tuple[str, ...]          #: that any of them has
     sentence: str
 
 

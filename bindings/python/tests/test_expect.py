@@ -25,6 +25,7 @@ class Expect(unittest.TestCase):
         self.assertEqual((pattern.tells, pattern.open), ((0, 1, 2), ()))
         self.assertTrue(any(row.key.startswith("port-ellery-1962/engine/M/")
                             for row in pattern.rows))
+        self.assertEqual((pattern.standing, pattern.marks), ("practice", ()))
         self.assertIn("1966", pattern.sentence)
         self.assertFalse(found.capped)
         self.assertEqual([claim.attribute for claim in found.claims],
