@@ -12,7 +12,7 @@
 #define BAND_LENGTH 17u /* positions side by side; a longer number takes two bands */
 #define WIDEST_PITCH 28
 #define BOX_HEIGHT 25
-#define TALL_BOX_HEIGHT 36 /* with room for choices above */
+#define TALL_BOX_HEIGHT 39 /* with room for choices above */
 #define CHOICES_SIZE 4     /* bytes of these, the zero byte included */
 #define DIAMOND_SIZE 8
 #define ROW_GAP 5
@@ -119,8 +119,8 @@ static void put_choices(plwi_svg *svg, const band *b, const plwi_cell *cell, uin
     char text[CHOICES_SIZE];
     if (!choices_of(cell, text))
         return;
-    plwi_svg_open_stamped(svg, strlen(text) > 2 ? 9 : 11);
-    plwi_svg_open_place(svg, box_center(b, position), svg->y + 9);
+    plwi_svg_open_stamped(svg, strlen(text) > 2 ? 8 : 11);
+    plwi_svg_open_place(svg, box_center(b, position), svg->y + 11);
     plwi_svg_escaped(svg, text);
     plwi_svg_markup(svg, "</tspan></text>\n");
 }
