@@ -406,7 +406,8 @@ static const refusal row_refusals[] = {
 
 static const refusal condition_refusals[] = {
     { "1968       line=T ", "1968       @T ", "is no condition; write name=value" },
-    { "1968       line=T ", "1968       @lyne=T ", "no field or attribute \"lyne\"; write one of" },
+    { "1968       line=T ", "1968       @lyne=T ",
+      "no field or attribute \"lyne\"; write one of: line, power, engine, year, fit, cc, " },
     { "1968       line=T ", "1968       is.@lyne=T ", "no field or attribute \"lyne\"" },
     { "1968       line=T ", "1968       line=@Robin ", "states line=Robin" },
     { "1968       line=T ", "1968       is.cc=@1490 ", "no row of another field states cc" },

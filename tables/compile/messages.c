@@ -106,12 +106,23 @@ static unsigned distance(const char *a, const char *b)
     return row[length];
 }
 
+/* A field and an attribute may have the same name. */
+static bool was_offered(const tc_choices *choices, size_t held, const char *name)
+{
+    for (size_t i = 0; i < held; i++)
+        if (strcmp(choices->nearest[i].name, name) == 0)
+            return true;
+    return false;
+}
+
 void tc_offer(tc_choices *choices, const char *name)
 {
     enum { KEPT = sizeof choices->nearest / sizeof choices->nearest[0] };
     unsigned far = distance(choices->wanted, name);
     size_t held = choices->count < KEPT ? choices->count : KEPT;
     size_t at = held;
+    if (was_offered(choices, held, name))
+        return;
     while (at > 0 && choices->nearest[at - 1].distance > far)
         at--;
     choices->count++;

@@ -101,7 +101,7 @@ typedef struct tc_choices {
     } nearest[8];
 } tc_choices;
 
-/* Offers a name; those most like the wanted one are kept. */
+/* Offers a name; those most like the wanted one are kept, each once. */
 void tc_offer(tc_choices *choices, const char *name);
 
 /* "body, engine, line, ..." */
