@@ -82,12 +82,38 @@ static int ready(void)
            plw_result_use_names(result, names) == PLW_OK;
 }
 
+/* The functions that end in _new; where the library has no malloc, they say so. */
+static int heap_is_as_built(void)
+{
+#ifdef PLWI_NO_MALLOC
+    const int32_t wanted = PLW_E_MEMORY;
+#else
+    const int32_t wanted = PLW_OK;
+#endif
+    plw_result *new_result;
+    plw_car *new_car;
+    plw_names *new_names;
+    plw_expectation *new_expectation;
+    int good = plw_result_new(&new_result) == wanted && plw_car_new(&new_car) == wanted &&
+               plw_names_new(NULL, "", 0, &new_names) == wanted &&
+               plw_expectation_new(&new_expectation) == wanted;
+    if (!good)
+        return 0;
+    good = (new_result && new_car && new_names && new_expectation) == (wanted == PLW_OK) &&
+           (new_result || new_car || new_names || new_expectation) == (wanted == PLW_OK);
+    plw_result_free(new_result);
+    plw_car_free(new_car);
+    plw_names_free(new_names);
+    plw_expectation_free(new_expectation);
+    return good;
+}
+
 int main(void)
 {
     static char line[1024];
     setlocale(LC_ALL, "");
-    if (!ready()) {
-        fputs("no object can be made\n", stderr);
+    if (!ready() || !heap_is_as_built()) {
+        fputs("objects are not made as they should be\n", stderr);
         return 1;
     }
     printf("%s %s\n", plw_version_text(), plw_tables_edition(NULL));

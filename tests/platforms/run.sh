@@ -51,6 +51,7 @@ platform() {
 # shellcheck disable=SC2086 # NM may hold options
 without_malloc() {
     build "$scratch/program" "$CC" "-$1" || complain "no malloc: does not compile"
+    answers_alike "no malloc" "$scratch/program"
     # The program itself has stdio; the library's own objects must not ask.
     (cd "$scratch" && for source in $sources; do
         "$CC" -std=c99 "-$1" -I"$srcdir/include" -I"$builddir/tables" \
