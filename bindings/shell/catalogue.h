@@ -23,7 +23,8 @@ typedef struct byte_span {
  * row that turns out to be broken can be left after its first line. Lines end in
  * LF, CR LF or CR. */
 typedef struct line_reader {
-    FILE *stream;
+    int input; /* a file descriptor */
+    int error; /* why it cannot be read on; 0: it can, or it ended */
     char *bytes;
     size_t length;    /* bytes held */
     size_t row;       /* where the row begins */
@@ -37,7 +38,7 @@ typedef struct line_reader {
 
 enum line_state { LINE_TAKEN, LINE_NONE, LINE_TOO_LONG };
 
-void lines_open(line_reader *lines, FILE *stream);
+void lines_open(line_reader *lines, int input);
 void lines_close(line_reader *lines);
 
 /* The next line begins a new row. */
@@ -80,8 +81,9 @@ typedef struct progress_line {
     int64_t last; /* when it was shown, in milliseconds */
 } progress_line;
 
-/* Shows a count of rows on standard error, when that is a terminal, at most five
- * times a second; and takes it away, before anything else is written there. */
+/* Shows a count of rows on standard error, when that is a terminal and the rows go
+ * elsewhere, at most five times a second; and takes it away, before anything else
+ * is written there. */
 void progress_begin(progress_line *progress);
 void progress_show(progress_line *progress, unsigned long rows);
 void progress_hide(progress_line *progress);
@@ -110,6 +112,7 @@ typedef struct catalogue_work {
     numbers_seen stamps; /* what stamps of these numbers show */
     progress_line progress;
     growing_text verdict[VERDICT_COLUMNS];
+    growing_text members; /* JSON: the verdict as it is written */
     unsigned long rows;
     unsigned long by_grade[GRADES];
     unsigned long left_out;

@@ -23,6 +23,8 @@ static bool member_cell(struct json_object *row, const char *name, byte_span *ce
         json_object_is_type(member, json_type_object))
         return false;
     cell->bytes = json_object_get_string(member);
+    if (cell->bytes == NULL)
+        out_of_memory();
     cell->length = json_object_is_type(member, json_type_string)
                        ? (size_t)json_object_get_string_len(member)
                        : strlen(cell->bytes);
@@ -42,48 +44,53 @@ static bool has_verdict(const catalogue_work *catalogue, struct json_object *row
 /* ---- rows out ------------------------------------------------------------------------ */
 
 /* The parts of a text between blanks, as numbers or as strings. */
-static struct json_object *list_of(const growing_text *text, bool numbers)
+static void put_list(growing_text *members, const growing_text *text, bool numbers)
 {
-    struct json_object *list = json_object_new_array();
+    json_begin(members, "[");
     for (size_t start = 0; start < text->length;) {
         const char *part = text->bytes + start;
         const char *blank = memchr(part, ' ', text->length - start);
         size_t length = blank ? (size_t)(blank - part) : text->length - start;
-        json_object_array_add(list, numbers ? json_object_new_int64(strtol(part, NULL, 10))
-                                            : json_object_new_string_len(part, (int)length));
+        if (numbers)
+            json_number(members, strtol(part, NULL, 10));
+        else
+            json_string(members, part, length);
         start += length + 1;
     }
-    return list;
+    json_end(members, "]");
 }
 
-static struct json_object *value_of(int column, const growing_text *text)
+static void put_value(growing_text *members, int column, const growing_text *text)
 {
     if (column == VERDICT_YEARS || column == VERDICT_FINDINGS)
-        return list_of(text, column == VERDICT_YEARS);
-    if (text->length == 0)
-        return NULL;
-    return column == VERDICT_REPEATS || column == VERDICT_PARTIAL
-               ? json_object_new_int64(strtol(text->bytes, NULL, 10))
-               : json_object_new_string_len(text->bytes, (int)text->length);
+        put_list(members, text, column == VERDICT_YEARS);
+    else if (text->length == 0)
+        json_null(members);
+    else if (column == VERDICT_REPEATS || column == VERDICT_PARTIAL)
+        json_number(members, strtol(text->bytes, NULL, 10));
+    else
+        json_string(members, text->bytes, text->length);
 }
 
 /* The line without its end, and behind its members those of the verdict. */
 static void write_row(catalogue_work *catalogue, const byte_span *line, bool empty)
 {
-    struct json_object *verdicts = json_object_new_object();
+    growing_text *members = &catalogue->members;
+    text_clear(members);
     for (int i = 0; i < VERDICT_COLUMNS; i++) {
         const char *name = verdict_name(catalogue, i);
         /* strtol reads up to a zero byte. */
         text_add(&catalogue->verdict[i], "", 1);
         catalogue->verdict[i].length--;
-        if (name != NULL)
-            json_object_object_add(verdicts, name, value_of(i, &catalogue->verdict[i]));
+        if (name == NULL)
+            continue;
+        json_name(members, name);
+        put_value(members, i, &catalogue->verdict[i]);
     }
+    json_end(members, "}\n");
     fwrite(line->bytes, 1, line->length - 1, stdout);
     fputs(empty ? "" : ",", stdout);
-    puts(json_object_to_json_string_ext(verdicts, JSON_C_TO_STRING_PLAIN |
-                                                      JSON_C_TO_STRING_NOSLASHESCAPE) + 1);
-    json_object_put(verdicts);
+    fwrite(members->bytes, 1, members->length, stdout);
 }
 
 /* ---- rows in ------------------------------------------------------------------------- */
@@ -112,12 +119,24 @@ static void trim(byte_span *line)
         line->length--;
 }
 
+/* json-c takes it for granted that there is memory for what it finds: without, it
+ * would lose members or crash. So there must be some before it begins: for each
+ * list, object or member of the line about a kilobyte, and the bytes themselves. */
+static void need_memory(const byte_span *line)
+{
+    size_t parts = 1;
+    for (size_t i = 0; i < line->length; i++)
+        parts += line->bytes[i] == ',' || line->bytes[i] == '{' || line->bytes[i] == '[';
+    free(larger_memory(NULL, parts * 1024 + line->length * 4));
+}
+
 static void handle_line(catalogue_work *catalogue, struct json_tokener *tokener, byte_span *line)
 {
     trim(line);
     if (line->length == 0)
         return;
     json_tokener_reset(tokener);
+    need_memory(line);
     struct json_object *row = json_tokener_parse_ex(tokener, line->bytes, (int)line->length);
     if (json_object_is_type(row, json_type_object) &&
         json_tokener_get_parse_end(tokener) == line->length)

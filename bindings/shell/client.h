@@ -40,6 +40,7 @@ typedef struct client_options {
     uint32_t flags;           /* PLW_EXPLAIN_ */
     bool suggest;             /* explain, validate: look for misreadings */
     const char *image;        /* compile: where to write */
+    const char *tables_file;  /* NULL: those that are compiled in */
     const char *names_file;   /* NULL: none */
     const char *columns[CATALOGUE_COLUMNS]; /* NULL: not asked for */
     const char *claimed[PLW_MAX_CLAIMS];    /* the attributes that claim columns state */
@@ -84,12 +85,27 @@ typedef struct growing_text {
 } growing_text;
 
 /* Ends the program with a complaint. */
-void out_of_memory(void);
+void out_of_memory(void) __attribute__((noreturn));
+
+/* realloc, or the end of the program. */
+void *larger_memory(void *memory, size_t size);
 
 void text_clear(growing_text *text);
 void text_add(growing_text *text, const char *bytes, size_t length);
 void text_put(growing_text *text, const char *string);
 void text_free(growing_text *text);
+
+/* ---- JSON in such a text (json_text.c) -------------------------------------------- */
+
+/* Values; a comma goes before one that is not the first of its list or object. The
+ * bracket is "[" or "{", and "]" or "}" at the end. */
+void json_begin(growing_text *text, const char *bracket);
+void json_end(growing_text *text, const char *bracket);
+void json_string(growing_text *text, const char *bytes, size_t length);
+void json_number(growing_text *text, long number);
+void json_null(growing_text *text);
+/* The name of a member; its value comes next. */
+void json_name(growing_text *text, const char *name);
 
 /* ---- output ----------------------------------------------------------------- */
 

@@ -62,6 +62,7 @@ int compile_command(const client_options *options)
         complain("compile needs at least one table file");
         return EXIT_USAGE;
     }
+    tc_without_memory(out_of_memory);
     tc_compilation *compilation = tc_new();
     int status = add_files(compilation, options);
     if (status == EXIT_DONE)

@@ -17,10 +17,8 @@ const char *text_of(text_source *source, const void *object, uint32_t a, uint32_
         free(buffer);
         capacity = needed * 2;
         buffer = malloc(capacity);
-        if (buffer == NULL) {
-            complain("%s", plw_status_text(PLW_E_MEMORY));
-            exit(EXIT_NO_INPUT);
-        }
+        if (buffer == NULL)
+            out_of_memory();
         status = source(object, a, b, buffer, capacity, &needed);
     }
     return status == PLW_OK ? buffer : "";
@@ -37,14 +35,11 @@ void row_put(const char *text)
 
 void row_cell(const char *text)
 {
-    for (;;) {
-        size_t length = strcspn(text, "\t\n\r");
-        text_add(&row, text, length);
-        if (text[length] == '\0')
-            return;
-        text_add(&row, " ", 1);
-        text += length + 1;
-    }
+    size_t i = row.length;
+    text_put(&row, text);
+    for (; i < row.length; i++)
+        if (row.bytes[i] == '\t' || row.bytes[i] == '\n' || row.bytes[i] == '\r')
+            row.bytes[i] = ' ';
 }
 
 void row_number(uint32_t number)

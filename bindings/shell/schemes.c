@@ -4,7 +4,6 @@
  * each scheme; with keys, the lines and the fields of those schemes, with the
  * model years that have no row.
  */
-#include <json-c/json.h>
 #include <string.h>
 
 #include "client.h"
@@ -96,24 +95,28 @@ static int32_t attribute_source(const void *tables, uint32_t row, uint32_t index
     return plw_row_attribute_text(tables, row, index, buffer, capacity, needed);
 }
 
-static void add_line(struct json_object *lines, const char *line)
+static bool has_line(const growing_text *lines, const char *line)
 {
-    for (size_t i = 0; i < json_object_array_length(lines); i++)
-        if (strcmp(json_object_get_string(json_object_array_get_idx(lines, i)), line) == 0)
-            return;
-    json_object_array_add(lines, json_object_new_string(line));
+    for (size_t at = 0; at < lines->length; at += strlen(lines->bytes + at) + 1)
+        if (strcmp(lines->bytes + at, line) == 0)
+            return true;
+    return false;
 }
 
-/* Each line once, in the order of the rows. */
-static struct json_object *lines_of(const plw_tables *tables, uint32_t scheme)
+/* Each line once, in the order of the rows, and a zero byte behind each. */
+static growing_text lines_of(const plw_tables *tables, uint32_t scheme)
 {
-    struct json_object *lines = json_object_new_array();
+    growing_text lines = { NULL, 0, 0 };
     uint32_t first = plw_scheme_first_row(tables, scheme);
     uint32_t end = first + plw_scheme_row_count(tables, scheme);
     for (uint32_t row = first; row < end; row++)
-        for (uint32_t i = 0; i < plw_row_attribute_count(tables, row); i++)
-            if (strcmp(plw_row_attribute_name(tables, row, i), "line") == 0)
-                add_line(lines, text_of(attribute_source, tables, row, i));
+        for (uint32_t i = 0; i < plw_row_attribute_count(tables, row); i++) {
+            if (strcmp(plw_row_attribute_name(tables, row, i), "line") != 0)
+                continue;
+            const char *line = text_of(attribute_source, tables, row, i);
+            if (!has_line(&lines, line))
+                text_add(&lines, line, strlen(line) + 1);
+        }
     return lines;
 }
 
@@ -173,21 +176,22 @@ static void print_gap(void *context, int32_t first, int32_t last)
 /* The lines of a scheme, wrapped. */
 static void print_lines(const plw_tables *tables, uint32_t scheme)
 {
-    struct json_object *lines = lines_of(tables, scheme);
-    size_t count = json_object_array_length(lines), column = 6;
-    if (count > 0)
+    growing_text lines = lines_of(tables, scheme);
+    size_t column = 6;
+    if (lines.length > 0)
         fputs("lines:", stdout);
-    for (size_t i = 0; i < count; i++) {
-        const char *line = json_object_get_string(json_object_array_get_idx(lines, i));
-        size_t width = strlen(line) + 1 + (i + 1 < count);
+    for (size_t at = 0; at < lines.length;) {
+        const char *line = lines.bytes + at;
+        at += strlen(line) + 1;
+        size_t width = strlen(line) + 1 + (at < lines.length);
         if (column + width > PAGE_WIDTH) {
             fputs("\n ", stdout);
             column = 1;
         }
-        printf(" %s%s", line, i + 1 < count ? "," : "\n");
+        printf(" %s%s", line, at < lines.length ? "," : "\n");
         column += width;
     }
-    json_object_put(lines);
+    text_free(&lines);
 }
 
 static void print_fields(const client_options *options, uint32_t scheme)
@@ -217,80 +221,99 @@ static void print_fields(const client_options *options, uint32_t scheme)
 
 /* ---- JSON ---------------------------------------------------------------------- */
 
-static void add_text(struct json_object *object, const char *key, const char *text)
+static void put_text(growing_text *json, const char *name, const char *text)
 {
-    json_object_object_add(object, key, json_object_new_string(text));
+    json_name(json, name);
+    json_string(json, text, strlen(text));
 }
 
-static void add_number(struct json_object *object, const char *key, int64_t number)
+static void put_number(growing_text *json, const char *name, long number)
 {
-    json_object_object_add(object, key, json_object_new_int64(number));
+    json_name(json, name);
+    json_number(json, number);
 }
 
-static void add_counts(struct json_object *object, const coverage *c)
+static void put_counts(growing_text *json, const coverage *c)
 {
-    add_number(object, "rows", c->rows);
+    put_number(json, "rows", c->rows);
     for (int32_t i = 0; i < STANDINGS; i++)
-        add_number(object, plw_standing_name(i), c->by_standing[i]);
-    add_number(object, "disputed", c->disputed);
-    add_number(object, "doubtful", c->doubtful);
+        put_number(json, plw_standing_name(i), c->by_standing[i]);
+    put_number(json, "disputed", c->disputed);
+    put_number(json, "doubtful", c->doubtful);
 }
 
-static struct json_object *year_pair(int32_t first, int32_t last)
+static void put_years(void *json, int32_t first, int32_t last)
 {
-    struct json_object *pair = json_object_new_array();
-    json_object_array_add(pair, json_object_new_int(first));
-    json_object_array_add(pair, json_object_new_int(last));
-    return pair;
+    json_begin(json, "[");
+    json_number(json, first);
+    json_number(json, last);
+    json_end(json, "]");
 }
 
-static void add_gap(void *context, int32_t first, int32_t last)
+static void put_lengths(growing_text *json, uint32_t lengths)
 {
-    json_object_array_add(context, year_pair(first, last));
+    json_begin(json, "[");
+    for (int length = 1; length <= PLW_MAX_POSITIONS; length++)
+        if (lengths >> (length - 1) & 1)
+            json_number(json, length);
+    json_end(json, "]");
 }
 
-static struct json_object *fields_object(const plw_tables *tables, uint32_t scheme)
+static void put_lines(growing_text *json, const plw_tables *tables, uint32_t scheme)
 {
-    struct json_object *fields = json_object_new_array();
+    growing_text lines = lines_of(tables, scheme);
+    json_begin(json, "[");
+    for (size_t at = 0; at < lines.length;) {
+        size_t length = strlen(lines.bytes + at);
+        json_string(json, lines.bytes + at, length);
+        at += length + 1;
+    }
+    json_end(json, "]");
+    text_free(&lines);
+}
+
+static void put_fields(growing_text *json, const plw_tables *tables, uint32_t scheme)
+{
     uint32_t row = plw_scheme_first_row(tables, scheme);
     uint32_t end = row + plw_scheme_row_count(tables, scheme);
+    json_begin(json, "[");
     while (row < end) {
         uint32_t next = field_end(tables, row, end);
         coverage c = count_rows(tables, row, next - row);
-        struct json_object *field = json_object_new_object();
-        struct json_object *gaps = json_object_new_array();
-        add_text(field, "field", plw_row_field(tables, row));
-        add_counts(field, &c);
-        for_each_gap(tables, scheme, row, next, add_gap, gaps);
-        json_object_object_add(field, "years_without_row", gaps);
-        json_object_array_add(fields, field);
+        json_begin(json, "{");
+        put_text(json, "field", plw_row_field(tables, row));
+        put_counts(json, &c);
+        json_name(json, "years_without_row");
+        json_begin(json, "[");
+        for_each_gap(tables, scheme, row, next, put_years, json);
+        json_end(json, "]");
+        json_end(json, "}");
         row = next;
     }
-    return fields;
+    json_end(json, "]");
 }
 
 static void print_object(const client_options *options, uint32_t scheme)
 {
     const plw_tables *tables = options->tables;
-    struct json_object *object = json_object_new_object();
-    struct json_object *lengths = json_object_new_array();
+    growing_text json = { NULL, 0, 0 };
     coverage c = count_rows(tables, plw_scheme_first_row(tables, scheme),
                             plw_scheme_row_count(tables, scheme));
-    add_text(object, "scheme", plw_scheme_key(tables, scheme));
-    add_text(object, "title", title_of(options, scheme));
-    json_object_object_add(object, "years",
-                           year_pair(plw_scheme_first_year(tables, scheme),
-                                     plw_scheme_last_year(tables, scheme)));
-    for (int length = 1; length <= PLW_MAX_POSITIONS; length++)
-        if (lengths_of(tables, scheme) >> (length - 1) & 1)
-            json_object_array_add(lengths, json_object_new_int(length));
-    json_object_object_add(object, "lengths", lengths);
-    json_object_object_add(object, "lines", lines_of(tables, scheme));
-    add_counts(object, &c);
-    json_object_object_add(object, "fields", fields_object(tables, scheme));
-    puts(json_object_to_json_string_ext(object, JSON_C_TO_STRING_PLAIN |
-                                                    JSON_C_TO_STRING_NOSLASHESCAPE));
-    json_object_put(object);
+    json_begin(&json, "{");
+    put_text(&json, "scheme", plw_scheme_key(tables, scheme));
+    put_text(&json, "title", title_of(options, scheme));
+    json_name(&json, "years");
+    put_years(&json, plw_scheme_first_year(tables, scheme), plw_scheme_last_year(tables, scheme));
+    json_name(&json, "lengths");
+    put_lengths(&json, lengths_of(tables, scheme));
+    json_name(&json, "lines");
+    put_lines(&json, tables, scheme);
+    put_counts(&json, &c);
+    json_name(&json, "fields");
+    put_fields(&json, tables, scheme);
+    json_end(&json, "}\n");
+    fwrite(json.bytes, 1, json.length, stdout);
+    text_free(&json);
 }
 
 /* ---- the command ------------------------------------------------------------------ */

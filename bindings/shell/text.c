@@ -13,6 +13,14 @@ void out_of_memory(void)
     exit(EXIT_NO_INPUT);
 }
 
+void *larger_memory(void *memory, size_t size)
+{
+    void *larger = realloc(memory, size);
+    if (larger == NULL)
+        out_of_memory();
+    return larger;
+}
+
 void text_clear(growing_text *text)
 {
     text->length = 0;
@@ -22,9 +30,7 @@ void text_add(growing_text *text, const char *bytes, size_t length)
 {
     if (length > text->capacity - text->length) {
         text->capacity = (text->length + length) * 2;
-        text->bytes = realloc(text->bytes, text->capacity);
-        if (text->bytes == NULL)
-            out_of_memory();
+        text->bytes = larger_memory(text->bytes, text->capacity);
     }
     if (length > 0)
         memcpy(text->bytes + text->length, bytes, length);

@@ -12,7 +12,7 @@
  *           puts(tc_message(c, i));
  *   tc_free(c);
  *
- * A program without memory to go on is ended with a line on standard error.
+ * Without memory to go on the program ends.
  */
 #ifndef TC_COMPILE_H
 #define TC_COMPILE_H
@@ -23,6 +23,10 @@
 #define TC_MESSAGES_SHOWN 200
 
 typedef struct tc_compilation tc_compilation;
+
+/* How the program ends when there is no memory left: end must not return. If this is
+ * not called, with a line on standard error and EXIT_FAILURE. */
+void tc_without_memory(void (*end)(void));
 
 tc_compilation *tc_new(void);
 void tc_free(tc_compilation *compilation);

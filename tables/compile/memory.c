@@ -6,6 +6,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "compile.h"
+
 #define BLOCK_SIZE 65536u
 #define ALIGNMENT 16u
 
@@ -17,13 +19,26 @@ struct tc_block {
 
 #define BLOCK_START ((sizeof(tc_block) + ALIGNMENT - 1) / ALIGNMENT * ALIGNMENT)
 
+static void end_program(void)
+{
+    fputs("the table compiler has no memory left\n", stderr);
+    exit(EXIT_FAILURE);
+}
+
+static void (*out_of_memory)(void) = end_program;
+
+void tc_without_memory(void (*end)(void))
+{
+    out_of_memory = end;
+}
+
 static tc_block *new_block(size_t needed)
 {
     size_t size = needed > BLOCK_SIZE ? needed : BLOCK_SIZE;
     tc_block *block = size <= SIZE_MAX - BLOCK_START ? calloc(1, BLOCK_START + size) : NULL;
     if (!block) {
-        fputs("the table compiler has no memory left\n", stderr);
-        exit(EXIT_FAILURE);
+        out_of_memory();
+        abort();
     }
     block->size = size;
     return block;
