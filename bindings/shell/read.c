@@ -36,6 +36,13 @@ static int32_t claim_source(const void *result, uint32_t claim, uint32_t unused,
     return plw_claim_sentence(result, claim, buffer, capacity, needed);
 }
 
+static int32_t suggestion_source(const void *result, uint32_t suggestion, uint32_t unused,
+                                 char *buffer, size_t capacity, size_t *needed)
+{
+    (void)unused;
+    return plw_suggestion_sentence(result, suggestion, buffer, capacity, needed);
+}
+
 static int32_t explain_source(const void *result, uint32_t format, uint32_t flags, char *buffer,
                               size_t capacity, size_t *needed)
 {
@@ -112,7 +119,8 @@ bool text_or_json(const client_options *options, const char *command)
 {
     bool taken = options->format == PLW_FORMAT_TEXT || options->format == PLW_FORMAT_JSON;
     if (!taken)
-        complain("%s writes text or json; the other formats are for explain and compare", command);
+        complain("%s writes text or json; the other formats are for explain, compare and expect",
+                 command);
     return taken;
 }
 
@@ -137,68 +145,101 @@ static void put_positions(uint32_t positions)
     }
 }
 
-static void print_finding(const client_options *options, const plw_result *result, uint32_t finding)
+/* A row: a finding, a claim behind the findings, a suggestion behind those; or
+ * that there is nothing to say. */
+typedef struct validate_row {
+    const char *grade;
+    const char *kind; /* before the name */
+    const char *name;
+    uint32_t reading; /* PLW_NONE: it speaks of the number itself */
+    uint32_t positions;
+    text_source *sentence; /* NULL: none */
+    uint32_t index;
+} validate_row;
+
+static void print_row(const client_options *options, const plw_result *result,
+                      const validate_row *row)
 {
-    uint32_t reading = plw_finding_reading(result, finding);
     row_cell(text_of(number_source, result, PLW_NONE, 0));
     row_put("\t");
-    row_put(plw_grade_name(plw_finding_grade(result, finding)));
+    row_put(row->grade);
     row_put("\t");
-    row_put(plw_finding_name(result, finding));
+    row_put(row->kind);
+    row_put(row->name);
     row_put("\t");
-    if (reading != PLW_NONE)
-        row_cell(plw_scheme_key(options->tables, plw_reading_scheme(result, reading)));
+    if (row->reading != PLW_NONE)
+        row_cell(plw_scheme_key(options->tables, plw_reading_scheme(result, row->reading)));
     row_put("\t");
-    if (reading != PLW_NONE)
-        put_years(result, reading);
+    if (row->reading != PLW_NONE)
+        put_years(result, row->reading);
     row_put("\t");
-    put_positions(plw_finding_positions(result, finding));
+    put_positions(row->positions);
     row_put("\t");
-    row_cell(text_of(sentence_source, result, finding, 0));
+    if (row->sentence != NULL)
+        row_cell(text_of(row->sentence, result, row->index, 0));
     row_end();
 }
 
-/* ---- claims: rows behind the findings ------------------------------------------------ */
-
-static void print_claim(const client_options *options, const plw_result *result, uint32_t claim)
+static validate_row clear_row(void)
 {
-    uint32_t reading = plw_claim_reading(result, claim);
+    validate_row row = { plw_grade_name(PLW_GRADE_CLEAR), "", "", PLW_NONE, 0, NULL, 0 };
+    return row;
+}
+
+static validate_row finding_row(const plw_result *result, uint32_t finding)
+{
+    validate_row row = { plw_grade_name(plw_finding_grade(result, finding)),
+                         "",
+                         plw_finding_name(result, finding),
+                         plw_finding_reading(result, finding),
+                         plw_finding_positions(result, finding),
+                         sentence_source,
+                         finding };
+    return row;
+}
+
+static validate_row claim_row(const plw_result *result, uint32_t claim)
+{
     const char *attribute = plw_claim_attribute(result, claim);
-    row_cell(text_of(number_source, result, PLW_NONE, 0));
-    row_put("\t");
-    row_put(plw_verdict_name(plw_claim_verdict(result, claim)));
-    row_put(attribute[0] ? "\tclaim-" : "\tclaim");
-    row_put(attribute);
-    row_put("\t");
-    if (reading != PLW_NONE)
-        row_cell(plw_scheme_key(options->tables, plw_reading_scheme(result, reading)));
-    row_put("\t");
-    if (reading != PLW_NONE)
-        put_years(result, reading);
-    row_put("\t");
-    put_positions(plw_claim_positions(result, claim));
-    row_put("\t");
-    row_cell(text_of(claim_source, result, claim, 0));
-    row_end();
+    validate_row row = { plw_verdict_name(plw_claim_verdict(result, claim)),
+                         attribute[0] ? "claim-" : "claim",
+                         attribute,
+                         plw_claim_reading(result, claim),
+                         plw_claim_positions(result, claim),
+                         claim_source,
+                         claim };
+    return row;
 }
 
-/* ---- suggestions: rows behind those ------------------------------------------------- */
-
-static int32_t suggestion_source(const void *result, uint32_t suggestion, uint32_t unused,
-                                 char *buffer, size_t capacity, size_t *needed)
+static validate_row suggestion_row(const plw_result *result, uint32_t suggestion)
 {
-    (void)unused;
-    return plw_suggestion_sentence(result, suggestion, buffer, capacity, needed);
+    validate_row row = { "guess",
+                         "",
+                         "suggestion",
+                         PLW_NONE,
+                         plw_suggestion_positions(result, suggestion),
+                         suggestion_source,
+                         suggestion };
+    return row;
 }
 
-static void print_suggestion(const plw_result *result, uint32_t suggestion)
+static void print_rows(const client_options *options, const plw_result *result)
 {
-    row_cell(text_of(number_source, result, PLW_NONE, 0));
-    row_put("\tguess\tsuggestion\t\t\t");
-    put_positions(plw_suggestion_positions(result, suggestion));
-    row_put("\t");
-    row_cell(text_of(suggestion_source, result, suggestion, 0));
-    row_end();
+    validate_row row = clear_row();
+    if (plw_finding_count(result) == 0)
+        print_row(options, result, &row);
+    for (uint32_t i = 0; i < plw_finding_count(result); i++) {
+        row = finding_row(result, i);
+        print_row(options, result, &row);
+    }
+    for (uint32_t i = 0; i < plw_claim_count(result); i++) {
+        row = claim_row(result, i);
+        print_row(options, result, &row);
+    }
+    for (uint32_t i = 0; i < plw_suggestion_count(result); i++) {
+        row = suggestion_row(result, i);
+        print_row(options, result, &row);
+    }
 }
 
 /* Validates the number and holds the claims of the command line against it. */
@@ -230,23 +271,10 @@ static int validate_number(const client_options *options, const char *number, si
 {
     if (validate_with_claims(options, number, length, result) != PLW_OK)
         return EXIT_DATA;
-    if (options->format == PLW_FORMAT_JSON) {
+    if (options->format == PLW_FORMAT_JSON)
         print_explained(options, result);
-    } else {
-        for (uint32_t i = 0; i < plw_finding_count(result); i++)
-            print_finding(options, result, i);
-        if (plw_finding_count(result) == 0) {
-            row_cell(text_of(number_source, result, PLW_NONE, 0));
-            row_put("\t");
-            row_put(plw_grade_name(PLW_GRADE_CLEAR));
-            row_put("\t\t\t\t\t");
-            row_end();
-        }
-        for (uint32_t i = 0; i < plw_claim_count(result); i++)
-            print_claim(options, result, i);
-        for (uint32_t i = 0; i < plw_suggestion_count(result); i++)
-            print_suggestion(result, i);
-    }
+    else
+        print_rows(options, result);
     return graver(exit_for_grade(plw_result_grade(result)), exit_for_claims(result));
 }
 
