@@ -3,8 +3,12 @@
  * The command catalogue: reads the rows of a catalogue, one lot a row, and writes
  * them with verdict columns. Whatever a row holds, the others are worked on.
  */
+#define _POSIX_C_SOURCE 200809L
+
 #include <errno.h>
+#include <fcntl.h>
 #include <string.h>
+#include <unistd.h>
 
 #include "catalogue.h"
 
@@ -57,17 +61,17 @@ static bool attributes_are_known(const catalogue_work *catalogue)
     return true;
 }
 
-static void work_through(catalogue_work *catalogue, FILE *stream)
+static void work_through(catalogue_work *catalogue, int input)
 {
     progress_begin(&catalogue->progress);
-    lines_open(&catalogue->lines, stream);
+    lines_open(&catalogue->lines, input);
     if (catalogue->options->format == PLW_FORMAT_JSON)
         catalogue_json(catalogue);
     else
         catalogue_csv(catalogue);
     progress_hide(&catalogue->progress);
-    if (ferror(stream)) {
-        complain("the catalogue cannot be read on: %s", strerror(errno));
+    if (catalogue->lines.error != 0) {
+        complain("the catalogue cannot be read on: %s", strerror(catalogue->lines.error));
         catalogue->status = EXIT_NO_INPUT;
     }
     if (catalogue->rows > 0 || catalogue->status == EXIT_DONE)
@@ -77,16 +81,17 @@ static void work_through(catalogue_work *catalogue, FILE *stream)
     seen_free(&catalogue->stamps);
     for (int i = 0; i < VERDICT_COLUMNS; i++)
         text_free(&catalogue->verdict[i]);
+    text_free(&catalogue->members);
 }
 
-static int with_result(const client_options *options, FILE *stream)
+static int with_result(const client_options *options, int input)
 {
     catalogue_work catalogue = { .options = options };
     if (plw_result_new(&catalogue.result) != PLW_OK)
         out_of_memory();
     plw_result_use_names(catalogue.result, options->names);
     if (attributes_are_known(&catalogue))
-        work_through(&catalogue, stream);
+        work_through(&catalogue, input);
     else
         catalogue.status = EXIT_USAGE;
     plw_result_free(catalogue.result);
@@ -102,13 +107,13 @@ int catalogue_command(const client_options *options)
     }
     if (!text_or_json(options, "catalogue"))
         return EXIT_USAGE;
-    FILE *stream = strcmp(path, "-") == 0 ? stdin : fopen(path, "rb");
-    if (stream == NULL) {
+    int input = strcmp(path, "-") == 0 ? STDIN_FILENO : open(path, O_RDONLY);
+    if (input < 0) {
         complain("%s: %s", path, strerror(errno));
         return EXIT_NO_INPUT;
     }
-    int status = with_result(options, stream);
-    if (stream != stdin)
-        fclose(stream);
+    int status = with_result(options, input);
+    if (input != STDIN_FILENO)
+        close(input);
     return status;
 }

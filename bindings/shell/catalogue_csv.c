@@ -32,9 +32,7 @@ static void take_cell(void *bytes, size_t length, void *context)
     csv_rows *rows = context;
     if (rows->count == rows->capacity) {
         rows->capacity = rows->capacity * 2 + 16;
-        rows->ends = realloc(rows->ends, rows->capacity * sizeof *rows->ends);
-        if (rows->ends == NULL)
-            out_of_memory();
+        rows->ends = larger_memory(rows->ends, rows->capacity * sizeof *rows->ends);
     }
     text_add(&rows->bytes, bytes, length);
     rows->ends[rows->count++] = rows->bytes.length;
@@ -199,7 +197,7 @@ static void write_header(const csv_rows *rows)
 
 static char small(char c)
 {
-    return c >= 'A' && c <= 'Z' ? (char)(c + ('a' - 'A')) : c;
+    return (char)(c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : c);
 }
 
 static bool is_named(const byte_span *cell, const char *name, bool exactly)

@@ -136,8 +136,8 @@ static bool tells_the_car(const plw_result *result, uint32_t field)
 static void put_meaning(const plw_result *result, uint32_t field, growing_text *text)
 {
     uint32_t count = plw_field_row_count(result, 0, field);
-    char several[64];
     if (count == 0 || count > MANY_MEANINGS) {
+        char several[64];
         text_put(text, plw_field_label(result, 0, field));
         text_put(text, " ");
         text_put(text, text_of(code_source, result, 0, field));
@@ -166,16 +166,45 @@ static void put_reading(const plw_result *result, growing_text *text)
 
 /* ---- numbers that occur twice ------------------------------------------------------ */
 
-/* The number as its best reading has it, with O read as 0 where that is meant.
- * False when characters are unreadable or were not kept: two such numbers need
- * not be the same. */
+/* 1 when a scheme takes the characters as they are, or for others that look alike. */
+static bool is_taken(const plw_result *result)
+{
+    for (uint32_t i = 0; i < plw_finding_count(result); i++)
+        if (plw_finding_code(result, i) == PLW_FINDING_CHARACTER &&
+            plw_finding_reading(result, i) == 0)
+            return false;
+    return plw_reading_count(result) > 0;
+}
+
+/* A number that no scheme takes may be a stamp, and nobody has told its O from a
+ * zero. */
+static void read_o_as_zero(char number[NUMBER_SIZE])
+{
+    for (; *number != '\0'; number++)
+        if (*number == 'O')
+            *number = '0';
+}
+
+/* The number as its best reading has it, with O read as 0 where that is meant, and
+ * everywhere where no scheme takes it. False when characters are unreadable or were
+ * not kept: two such numbers need not be the same. */
 static bool whole_number(const plw_result *result, char number[NUMBER_SIZE])
 {
-    int32_t status = plw_reading_count(result) > 0
-                         ? plw_reading_number(result, 0, number, NUMBER_SIZE, NULL)
-                         : plw_result_number(result, number, NUMBER_SIZE, NULL);
+    bool taken = is_taken(result);
+    int32_t status = taken ? plw_reading_number(result, 0, number, NUMBER_SIZE, NULL)
+                           : plw_result_number(result, number, NUMBER_SIZE, NULL);
+    if (!taken)
+        read_o_as_zero(number);
     return status == PLW_OK && plw_result_position_count(result) <= PLW_MAX_POSITIONS &&
            strpbrk(number, "?[") == NULL && number[0] != '\0';
+}
+
+/* The line of a number that was seen before and shows what this stamp does. */
+static unsigned long seen_as_stamp(const catalogue_work *catalogue, char stamp[NUMBER_SIZE])
+{
+    unsigned long line = seen_at(&catalogue->seen, stamp, strlen(stamp));
+    read_o_as_zero(stamp);
+    return line != 0 ? line : seen_at(&catalogue->seen, stamp, strlen(stamp));
 }
 
 /* What the stamps of a full number show: the line of one that was seen before. All
@@ -186,8 +215,9 @@ static unsigned long find_stamp(catalogue_work *catalogue, unsigned long line)
     char stamp[NUMBER_SIZE];
     for (uint32_t i = 0;
          plw_stamp_text(catalogue->result, 0, i, stamp, sizeof stamp, NULL) == PLW_OK; i++) {
+        unsigned long earlier = seen_as_stamp(catalogue, stamp);
         if (found == 0)
-            found = seen_at(&catalogue->seen, stamp, strlen(stamp));
+            found = earlier;
         seen_before(&catalogue->stamps, stamp, strlen(stamp), line);
     }
     return found;
@@ -195,7 +225,10 @@ static unsigned long find_stamp(catalogue_work *catalogue, unsigned long line)
 
 static void put_partial(catalogue_work *catalogue, const char *number, unsigned long line)
 {
-    unsigned long other = seen_at(&catalogue->stamps, number, strlen(number));
+    char shown[NUMBER_SIZE];
+    strcpy(shown, number);
+    read_o_as_zero(shown);
+    unsigned long other = seen_at(&catalogue->stamps, shown, strlen(shown));
     unsigned long stamp = find_stamp(catalogue, line);
     if (other == 0)
         other = stamp;
@@ -294,9 +327,9 @@ static void put_verdicts(catalogue_work *catalogue, unsigned long line)
 void judge_lot(catalogue_work *catalogue, const catalogue_lot *lot)
 {
     const byte_span *number = &lot->cells[CATALOGUE_NUMBER];
-    char reason[64];
     progress_show(&catalogue->progress, catalogue->rows);
     if (number->length > PLW_MAX_TEXT) {
+        char reason[64];
         snprintf(reason, sizeof reason, "number longer than %d bytes", PLW_MAX_TEXT);
         refuse_row(catalogue, lot->line, reason);
         return;

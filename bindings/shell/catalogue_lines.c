@@ -2,14 +2,33 @@
  *
  * The lines of a catalogue, with a way back to the second line of a row.
  */
+#define _POSIX_C_SOURCE 200809L
+
+#include <errno.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 #include "catalogue.h"
 
 #define CHUNK 65536
 
 static const char byte_order_mark[] = { '\xEF', '\xBB', '\xBF' };
+
+/* Reads what there is, and waits only when there is nothing; whoever gives us rows
+ * through a pipe gets those we have before we wait. 0 at the end, or on an error. */
+static size_t read_some(line_reader *lines, char *bytes, size_t room)
+{
+    ssize_t got;
+    fflush(stdout);
+    do
+        got = read(lines->input, bytes, room);
+    while (got < 0 && errno == EINTR);
+    if (got < 0)
+        lines->error = errno;
+    lines->ended = got <= 0;
+    return got > 0 ? (size_t)got : 0;
+}
 
 /* Moves the row to the front and reads on behind it; false when nothing came. */
 static bool fill(line_reader *lines)
@@ -22,22 +41,23 @@ static bool fill(line_reader *lines)
     size_t room = CATALOGUE_MAX_ROW - lines->length;
     if (room > CHUNK)
         room = CHUNK;
-    size_t got = fread(lines->bytes + lines->length, 1, room, lines->stream);
+    if (lines->ended || room == 0)
+        return false;
+    size_t got = read_some(lines, lines->bytes + lines->length, room);
     lines->length += got;
-    if (got < room)
-        lines->ended = true;
     return got > 0;
 }
 
-void lines_open(line_reader *lines, FILE *stream)
+void lines_open(line_reader *lines, int input)
 {
     memset(lines, 0, sizeof *lines);
-    lines->stream = stream;
+    lines->input = input;
     lines->next_line = 1;
     lines->bytes = malloc(CATALOGUE_MAX_ROW);
     if (lines->bytes == NULL)
         out_of_memory();
-    fill(lines);
+    while (lines->length < sizeof byte_order_mark && fill(lines)) {
+    }
     lines->marked = lines->length >= sizeof byte_order_mark &&
                     memcmp(lines->bytes, byte_order_mark, sizeof byte_order_mark) == 0;
     if (lines->marked)

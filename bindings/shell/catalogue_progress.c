@@ -20,7 +20,7 @@ static int64_t milliseconds(void)
 
 void progress_begin(progress_line *progress)
 {
-    progress->terminal = isatty(STDERR_FILENO) == 1;
+    progress->terminal = isatty(STDERR_FILENO) == 1 && isatty(STDOUT_FILENO) != 1;
     progress->shown = false;
     progress->last = milliseconds();
 }
@@ -32,7 +32,7 @@ void progress_show(progress_line *progress, unsigned long rows)
     int64_t now = milliseconds();
     if (now - progress->last < INTERVAL)
         return;
-    fprintf(stderr, "\rplatewright: %lu rows", rows);
+    fprintf(stderr, "\rplatewright: %lu row%s", rows, rows == 1 ? "" : "s");
     fflush(stderr);
     progress->shown = true;
     progress->last = now;

@@ -30,21 +30,20 @@ static size_t find_slot(const numbers_seen *seen, uint64_t digest)
 
 static void grow(numbers_seen *seen)
 {
-    numbers_seen larger = { .slots = seen->slots ? seen->slots * 2 : FIRST_SLOTS,
-                            .count = seen->count };
-    larger.digests = calloc(larger.slots, sizeof *larger.digests);
-    larger.lines = calloc(larger.slots, sizeof *larger.lines);
-    if (larger.digests == NULL || larger.lines == NULL)
+    numbers_seen old = *seen;
+    seen->slots = old.slots ? old.slots * 2 : FIRST_SLOTS;
+    seen->digests = calloc(seen->slots, sizeof *seen->digests);
+    seen->lines = calloc(seen->slots, sizeof *seen->lines);
+    if (seen->digests == NULL || seen->lines == NULL)
         out_of_memory();
-    for (size_t i = 0; i < seen->slots; i++) {
-        if (seen->lines[i] == 0)
+    for (size_t i = 0; i < old.slots; i++) {
+        if (old.lines[i] == 0)
             continue;
-        size_t slot = find_slot(&larger, seen->digests[i]);
-        larger.digests[slot] = seen->digests[i];
-        larger.lines[slot] = seen->lines[i];
+        size_t slot = find_slot(seen, old.digests[i]);
+        seen->digests[slot] = old.digests[i];
+        seen->lines[slot] = old.lines[i];
     }
-    seen_free(seen);
-    *seen = larger;
+    seen_free(&old);
 }
 
 unsigned long seen_at(const numbers_seen *seen, const char *number, size_t length)

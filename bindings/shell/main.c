@@ -4,6 +4,7 @@
  * the command.
  */
 #include <getopt.h>
+#include <limits.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -30,14 +31,14 @@ static const char usage[] =
     "  compile    checks table files; with --image FILE writes an image\n"
     "\n"
     "options\n"
-    "  -f, --format FORMAT  text (default), markdown, json, svg or html; text or json\n"
-    "                       for other commands than explain and compare\n"
-    "  -s, --sources        explain, compare: list the sources in full\n"
+    "  -f, --format FORMAT  text (default), json; explain, compare and expect also\n"
+    "                       markdown, html and, but for expect, svg\n"
+    "  -s, --sources        list the sources in full\n"
     "  -m, --maker NAME     hint: ranks readings of this maker first\n"
     "  -y, --year YEAR      hint: ranks readings of this model year first\n"
     "  -S, --scheme KEY     hint: ranks this scheme first\n"
     "  -d, --date KIND=TEXT compare: a date; casting, assembly, body_tag or label\n"
-    "  -c, --claim CLAIM    explain, validate, compare: a claim, ATTRIBUTE=VALUE\n"
+    "  -c, --claim CLAIM    explain, validate, compare, expect: ATTRIBUTE=VALUE\n"
     "  -g, --suggest        explain, validate: guess what a number that does not hold\n"
     "                       may have been misread from\n"
     "  --covers NUMBER      expect: which of the patterns cover this number\n"
@@ -54,21 +55,15 @@ static const char usage[] =
     "plates differ; 64 wrong use; 65 bad line or table; 66 unreadable file; see\n"
     "platewright(1).\n";
 
-typedef struct client_command {
-    const char *name;
-    int (*run)(const client_options *options);
-} client_command;
-
-static const client_command commands[] = {
-    { "decode", decode_command },   { "validate", validate_command },
-    { "explain", explain_command }, { "schemes", schemes_command },
-    { "compile", compile_command }, { "compare", compare_command },
-    { "catalogue", catalogue_command }, { "expect", expect_command },
+/* Options that cannot be given by a letter go by one among ourselves. */
+enum long_option {
+    OPTION_COLUMN = 'N',
+    OPTION_MAKER = 'M',
+    OPTION_YEAR = 'Y',
+    OPTION_CLAIM = 'C',
+    OPTION_UNIQUE = 'U',
+    OPTION_COVERS = 'O'
 };
-
-/* Options without a letter. */
-enum long_option { OPTION_COLUMN = 256, OPTION_MAKER, OPTION_YEAR, OPTION_CLAIM, OPTION_UNIQUE,
-                   OPTION_COVERS };
 
 static const struct option long_options[] = {
     { "format", required_argument, NULL, 'f' }, { "sources", no_argument, NULL, 's' },
@@ -86,6 +81,27 @@ static const struct option long_options[] = {
     { "no-duplicates", no_argument, NULL, OPTION_UNIQUE },
     { NULL, 0, NULL, 0 },
 };
+
+typedef struct client_command {
+    const char *name;
+    int (*run)(const client_options *options);
+    const char *options; /* the letters of those it takes */
+} client_command;
+
+/* What all commands take that read numbers or claims: format, hints, names, tables. */
+#define COMMON "fmySnt"
+
+static const client_command commands[] = {
+    { "explain", explain_command, COMMON "scg" },
+    { "decode", decode_command, COMMON "s" },
+    { "validate", validate_command, COMMON "scg" },
+    { "compare", compare_command, COMMON "scd" },
+    { "expect", expect_command, COMMON "scO" },
+    { "catalogue", catalogue_command, COMMON "NMYCU" },
+    { "schemes", schemes_command, "fnt" },
+    { "compile", compile_command, "i" },
+};
+#define COMMANDS (sizeof commands / sizeof *commands)
 
 static int32_t digest_source(const void *object, uint32_t a, uint32_t b, char *buffer,
                              size_t capacity, size_t *needed)
@@ -114,9 +130,10 @@ static bool read_format(const char *name, int32_t *format)
     return false;
 }
 
-/* Appends "key=value; " to the hints. */
-static bool add_hint(char hints[HINTS_SIZE], const char *key, const char *value)
+/* Appends "key=value;" to the hints. */
+static bool add_hint(client_options *options, const char *key, const char *value)
 {
+    static char hints[HINTS_SIZE];
     size_t used = strlen(hints);
     int length = snprintf(hints + used, HINTS_SIZE - used, "%s=%s;", key, value);
     if (value[0] == '\0' || strchr(value, ';') || length < 0 ||
@@ -124,6 +141,7 @@ static bool add_hint(char hints[HINTS_SIZE], const char *key, const char *value)
         complain("'%s' cannot serve as a %s hint", value, key);
         return false;
     }
+    options->hints = hints;
     return true;
 }
 
@@ -215,33 +233,83 @@ static int open_names(const char *path, client_options *options)
     return count > 0 ? EXIT_DATA : EXIT_DONE;
 }
 
-/* Takes one option; EXIT_DONE or the status to end with. */
-static int take_option(int letter, client_options *options, char hints[HINTS_SIZE])
+/* Takes one option; false when it is unknown or what it says is. */
+static bool take_option(int letter, client_options *options)
 {
-    bool taken = true;
     switch (letter) {
-    case 'f': taken = read_format(optarg, &options->format); break;
+    case 'f': return read_format(optarg, &options->format);
+    case 'm': return add_hint(options, "maker", optarg);
+    case 'y': return add_hint(options, "year", optarg);
+    case 'S': return add_hint(options, "scheme", optarg);
+    case 'c': return add_claim(options, optarg);
+    case 'd': return add_date(options, optarg);
+    case OPTION_CLAIM: return add_claim_column(options, optarg);
     case 's': options->flags |= PLW_EXPLAIN_SOURCES; break;
-    case 'm': taken = add_hint(hints, "maker", optarg); break;
-    case 'y': taken = add_hint(hints, "year", optarg); break;
-    case 'S': taken = add_hint(hints, "scheme", optarg); break;
-    case 't': return open_tables(optarg, &options->tables) ? EXIT_DONE : EXIT_NO_INPUT;
-    case 'i': options->image = optarg; break;
-    case 'c': taken = add_claim(options, optarg); break;
-    case 'd': taken = add_date(options, optarg); break;
     case 'g': options->suggest = true; break;
+    case 't': options->tables_file = optarg; break;
     case 'n': options->names_file = optarg; break;
+    case 'i': options->image = optarg; break;
     case OPTION_COLUMN: options->columns[CATALOGUE_NUMBER] = optarg; break;
     case OPTION_MAKER: options->columns[CATALOGUE_MAKER] = optarg; break;
     case OPTION_YEAR: options->columns[CATALOGUE_YEAR] = optarg; break;
-    case OPTION_CLAIM: taken = add_claim_column(options, optarg); break;
     case OPTION_COVERS: options->covers = optarg; break;
     case OPTION_UNIQUE: options->no_duplicates = true; break;
     default:
         complain("try 'platewright --help'");
-        return EXIT_USAGE;
+        return false;
     }
-    return taken ? EXIT_DONE : EXIT_USAGE;
+    return true;
+}
+
+#define GO_ON (-1)
+
+/* Takes all options, before the command and behind it, and tells which were given;
+ * GO_ON or the status to end with. */
+static int take_options(int count, char **arguments, client_options *options, bool given[])
+{
+    int letter;
+    while ((letter = getopt_long(count, arguments, "c:d:f:gi:m:n:sS:t:y:hV", long_options, NULL)) !=
+           -1) {
+        if (letter == 'h') {
+            fputs(usage, stdout);
+            return EXIT_DONE;
+        }
+        if (letter == 'V') {
+            print_version();
+            return EXIT_DONE;
+        }
+        if (!take_option(letter, options))
+            return EXIT_USAGE;
+        given[letter] = true;
+    }
+    return GO_ON;
+}
+
+/* "explain, validate": the commands that take an option. */
+static void put_takers(growing_text *text, int letter)
+{
+    for (size_t i = 0; i < COMMANDS; i++) {
+        if (strchr(commands[i].options, letter) == NULL)
+            continue;
+        text_put(text, text->length > 0 ? ", " : "");
+        text_put(text, commands[i].name);
+    }
+}
+
+/* An option that does nothing for a command would leave somebody waiting for it. */
+static bool takes_what_is_given(const client_command *command, const bool given[])
+{
+    for (const struct option *option = long_options; option->name != NULL; option++) {
+        if (!given[option->val] || strchr(command->options, option->val) != NULL)
+            continue;
+        growing_text takers = { NULL, 0, 0 };
+        put_takers(&takers, option->val);
+        complain("%s does not take --%s, which is for: %.*s", command->name, option->name,
+                 (int)takers.length, takers.bytes);
+        text_free(&takers);
+        return false;
+    }
+    return true;
 }
 
 /* The hints must be readable before any number is worked on. */
@@ -258,58 +326,56 @@ static bool hints_are_good(const client_options *options)
 static bool claims_are_good(const client_options *options)
 {
     plw_result *result;
-    int32_t status = plw_result_new(&result);
-    if (status == PLW_OK && options->claims)
-        status = plw_check_claims(result, options->claims, strlen(options->claims));
+    if (options->claims == NULL)
+        return true;
+    if (plw_result_new(&result) != PLW_OK)
+        out_of_memory();
+    int32_t status = plw_check_claims(result, options->claims, strlen(options->claims));
     plw_result_free(result);
     if (status != PLW_OK)
         complain("claims: %s", plw_status_text(status));
     return status == PLW_OK;
 }
 
-static const client_command *find_command(const char *name)
+/* NULL after a complaint. */
+static const client_command *find_command(int count, char **arguments)
 {
-    for (size_t i = 0; i < sizeof commands / sizeof *commands; i++)
-        if (strcmp(commands[i].name, name) == 0)
+    if (optind == count) {
+        complain("no command; 'platewright --help' lists them");
+        return NULL;
+    }
+    for (size_t i = 0; i < COMMANDS; i++)
+        if (strcmp(commands[i].name, arguments[optind]) == 0)
             return &commands[i];
+    complain("there is no command '%s'; 'platewright --help' lists them", arguments[optind]);
     return NULL;
+}
+
+/* What stands behind the command: for expect these are claims. */
+static bool take_arguments(int count, char **arguments, const client_command *command,
+                           client_options *options)
+{
+    options->arguments = arguments + optind + 1;
+    options->argument_count = count - optind - 1;
+    for (int i = 0; command->run == expect_command && i < options->argument_count; i++)
+        if (!add_claim(options, options->arguments[i]))
+            return false;
+    return true;
 }
 
 static int run(int count, char **arguments)
 {
-    static char hints[HINTS_SIZE];
     static client_options options = { .format = PLW_FORMAT_TEXT, .columns = { "number" } };
-    int letter;
-    while ((letter = getopt_long(count, arguments, "c:d:f:gi:m:n:sS:t:y:hV", long_options, NULL)) !=
-           -1) {
-        if (letter == 'h') {
-            fputs(usage, stdout);
-            return EXIT_DONE;
-        }
-        if (letter == 'V') {
-            print_version();
-            return EXIT_DONE;
-        }
-        int status = take_option(letter, &options, hints);
-        if (status != EXIT_DONE)
-            return status;
-    }
-    if (optind == count) {
-        complain("no command; 'platewright --help' lists them");
+    bool given[UCHAR_MAX + 1] = { false };
+    int status = take_options(count, arguments, &options, given);
+    if (status != GO_ON)
+        return status;
+    const client_command *command = find_command(count, arguments);
+    if (command == NULL || !takes_what_is_given(command, given) ||
+        !take_arguments(count, arguments, command, &options))
         return EXIT_USAGE;
-    }
-    const client_command *command = find_command(arguments[optind]);
-    if (command == NULL) {
-        complain("there is no command '%s'; 'platewright --help' lists them", arguments[optind]);
-        return EXIT_USAGE;
-    }
-    options.hints = hints[0] ? hints : NULL;
-    options.arguments = arguments + optind + 1;
-    options.argument_count = count - optind - 1;
-    if (command->run == expect_command)
-        for (int i = 0; i < options.argument_count; i++)
-            if (!add_claim(&options, options.arguments[i]))
-                return EXIT_USAGE;
+    if (options.tables_file && !open_tables(options.tables_file, &options.tables))
+        return EXIT_NO_INPUT;
     if (!hints_are_good(&options) || !claims_are_good(&options))
         return EXIT_USAGE;
     int names_status = options.names_file ? open_names(options.names_file, &options) : EXIT_DONE;
