@@ -2,7 +2,8 @@
 # SPDX-License-Identifier: MIT
 #
 # `make install` gives an embedder all that is needed: a C and a C++ program find
-# the library through pkg-config, link it dynamically and statically, and run.
+# the library through pkg-config, link it dynamically and statically, and run; each
+# function has its manual page.
 . "$srcdir/tests/repository/gate.sh"
 
 stage=$scratch/stage
@@ -45,6 +46,16 @@ installed() {
     done
 }
 
+# manual FUNCTION...: each has a page that shows it. What is printed bold is printed
+# twice, with a backspace between.
+manual() {
+    for name; do
+        (cd "$stage$man3dir/.." && $MANDOC -T ascii "man3/$name.3" 2>&1) |
+            sed "s/.$(printf '\b')//g" | grep -q "$name(" ||
+            complain "no manual page of $name is installed"
+    done
+}
+
 must_refuse "a library that is not installed" runs dynamic "$CC"
 
 (cd "$builddir" && "$MAKE" install DESTDIR="$stage") >"$scratch/log" 2>&1 || {
@@ -62,6 +73,9 @@ must_refuse "a library that is not installed" runs dynamic "$CC"
 }
 must_refuse "a file that is not installed" installed "$libdir/no-such-file"
 installed "$bindir/platewright" "$libdir/libplatewright.a"
+must_refuse "a function without a page" manual plw_no_such_function
+# shellcheck disable=SC2046 # names
+manual $(declared "$srcdir/include/platewright.h")
 LD_LIBRARY_PATH=$stage$libdir "$stage$bindir/platewright" explain 3Y86N400001 >"$scratch/log" ||
     complain "the installed client fails"
 verdict
