@@ -368,6 +368,7 @@ static const refusal code_refusals[] = {
     { "500-900  1966", "@900-500  1966", "run backwards; write 500-900" },
     { "101+     1962", "@100101+  1962", "has 6 characters, but sequence has at most 5" },
     { "101+     1962", "@+     1962", "has 0 characters" },
+    { "101+     1962", "@101-     1962", "has no end; write 101+" },
     { "101+     1962", "1@A1+     1962", "sequence does not take A" },
 };
 

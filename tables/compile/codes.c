@@ -291,8 +291,9 @@ static bool read_run(reader *r, tc_word part)
     bool open = part.length > 0 && part.text[part.length - 1] == '+';
     if (open)
         low = tc_slice(part, 0, part.length - 1);
-    else
-        tc_cut(part, '-', &low, &high);
+    else if (tc_cut(part, '-', &low, &high) && high.length == 0)
+        return refuse(r, part, tc_print(r->c, "this range has no end; write %s+ when none is known",
+                                        tc_string(r->c, low)));
     if (!read_code(r, low, &from) || (!open && !read_code(r, high, &to)))
         return false;
     from = tc_padded_code(from, r->field->width);
