@@ -23,13 +23,20 @@ typedef struct matcher {
     uint64_t read_as[CHARACTER_COUNT]; /* what each character can be read as */
 } matcher;
 
-/* The layouts (one word of them) that allow a character of the set there. */
-static uint64_t mask_of(const matcher *m, uint32_t position, uint64_t set, uint32_t word)
+/* The choices of a position. */
+static const unsigned char *choices_at(const matcher *m, uint32_t position)
 {
-    const unsigned char *choices = m->choices + 2 * (size_t)position * CHARACTER_COUNT;
+    return m->choices + 2 * (size_t)position * CHARACTER_COUNT;
+}
+
+/* The layouts (one word of them) that allow a character of the set where these are the
+ * choices. */
+static inline uint64_t mask_of(const matcher *m, const unsigned char *choices, uint64_t set,
+                               uint32_t word)
+{
     uint64_t mask = 0;
     for (; set; set &= set - 1) {
-        size_t number = plwi_u16(choices + 2 * plwi_lowest_bit(set));
+        size_t number = plwi_u16(choices + 2 * (size_t)plwi_lowest_bit(set));
         mask |= plwi_u64(m->masks + 8 * (number * m->words + word));
     }
     return mask;
@@ -52,7 +59,7 @@ static uint64_t misread_mask(const matcher *m, uint32_t position, uint64_t set, 
     uint64_t meant = 0;
     for (; set; set &= set - 1)
         meant |= m->read_as[plwi_lowest_bit(set)];
-    return mask_of(m, position, meant, word);
+    return mask_of(m, choices_at(m, position), meant, word);
 }
 
 static uint64_t all_of(uint32_t count, uint32_t word)
@@ -71,7 +78,7 @@ static void walk(const matcher *m, uint32_t count, uint32_t word, int any,
         levels[k] = 0;
     for (uint32_t p = 0; p < m->number->count; p++) {
         uint64_t set = m->number->cell[p].set;
-        uint64_t fits = mask_of(m, p, set, word);
+        uint64_t fits = mask_of(m, choices_at(m, p), set, word);
         uint64_t other = any ? ~fits : misread_mask(m, p, set, word) & ~fits;
         for (unsigned k = LEVELS - 1; k > 0; k--)
             levels[k] = (levels[k] & fits) | (levels[k - 1] & other);
@@ -82,8 +89,11 @@ static void walk(const matcher *m, uint32_t count, uint32_t word, int any,
 static uint64_t walk_exact(const matcher *m, uint32_t count, uint32_t word)
 {
     uint64_t found = all_of(count, word);
-    for (uint32_t p = 0; p < m->number->count && found; p++)
-        found &= mask_of(m, p, m->number->cell[p].set, word);
+    const plwi_cell *cell = m->number->cell, *end = cell + m->number->count;
+    for (const unsigned char *choices = m->choices; cell < end && found; cell++) {
+        found &= mask_of(m, choices, cell->set, word);
+        choices += 2 * (size_t)CHARACTER_COUNT;
+    }
     return found;
 }
 
