@@ -117,7 +117,7 @@ plwi_years plwi_car_years(const plw_car *car);
 void plwi_forget_dates(plw_car *car);
 /* Once the plates are compared. */
 void plwi_judge_dates(plw_car *car);
-void plwi_put_date_sentence(plwi_writer *out, const plw_car *car, uint32_t date);
+void plwi_put_date_sentence(plwi_writer *out, const plw_car *car, uint32_t index);
 
 /* ---- car_sentence -------------------------------------------------------- */
 

@@ -268,7 +268,7 @@ void plwi_put_difference_sentence(plwi_writer *out, const plw_car *car, uint32_t
     const plwi_difference *d = &car->differences[difference];
     plwi_put_text(out, "Position ");
     plwi_put_number(out, d->position + 1);
-    if (d->field != PLW_NONE) { /* GCOVR_EXCL_BR_LINE: every position lies in a field */
+    if (d->field != PLW_NONE) {
         plwi_put_text(out, " (");
         plwi_put_text(out, plwi_label(car->result.names, image_of(car), d->field));
         plwi_put_char(out, ')');

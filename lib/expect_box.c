@@ -88,7 +88,7 @@ static uint64_t characters(unsigned from, unsigned to)
 
 void plwi_boxes_of_run(plwi_boxes *boxes, uint64_t low, uint64_t high, unsigned width)
 {
-    plwi_box box;
+    plwi_box box = { { 0 } };
     int open = 0;
     for (unsigned i = 0; i < width; i++) {
         unsigned from = character_of(low, i, width), to = character_of(high, i, width);

@@ -52,15 +52,15 @@ static int range_answers(const plwi_sheet *sheet, const unsigned char *condition
 {
     uint32_t first = plwi_u32(condition + CONDITION_VALUE);
     uint32_t end = first + plwi_u16(condition + CONDITION_VALUE_COUNT);
-    int answer = -1;
+    int common = -1;
     for (uint32_t i = first; i + 1 < end; i += 2) {
         uint64_t low = plwi_code(sheet->image, i), high = plwi_code(sheet->image, i + 1);
         if (entry->low >= low && entry->high <= high)
             return 1;
         if (entry->high >= low && entry->low <= high)
-            answer = 0;
+            common = 0;
     }
-    return answer;
+    return common;
 }
 
 static int code_answers(const plwi_sheet *sheet, const unsigned char *condition,
@@ -83,11 +83,11 @@ static int rows_answer(const plwi_sheet *sheet, const unsigned char *condition,
         const unsigned char *row = plwi_row(sheet->image, sheet->rows[i].row);
         if (!is_alive(sheet, i, t, rank))
             continue;
-        int answer = plwi_states_condition(sheet->image, condition, plwi_u32(row + ROW_FACT),
-                                           row[ROW_FACT_COUNT]);
-        yes |= answer > 0;
-        no |= answer < 0;
-        silent |= answer == 0;
+        int said = plwi_states_condition(sheet->image, condition, plwi_u32(row + ROW_FACT),
+                                         row[ROW_FACT_COUNT]);
+        yes |= said > 0;
+        no |= said < 0;
+        silent |= said == 0;
     }
     return yes && !no && !silent ? 1 : no && !yes && !silent ? -1 : 0;
 }
@@ -171,7 +171,7 @@ static uint64_t sign_of(const plwi_sheet *sheet, const says *s)
 static unsigned found_of(const plwi_sheet *sheet, const trail *t, uint32_t question)
 {
     unsigned found = t->main[question] | BIT(sheet->inquiry->questions[question].scheme);
-    return found & SPOKEN ? found : found | t->detail[question];
+    return (found & SPOKEN) != 0 ? found : found | t->detail[question];
 }
 
 static int can_still_agree(const plwi_sheet *sheet, uint32_t next, uint32_t question)
@@ -338,8 +338,10 @@ static void visit_range(plwi_search *search, uint32_t index, const plwi_entry *e
     apply(&search->sheet, f, &s, t);
     if (is_contradicted(&search->sheet, t, index + 1))
         return;
-    if (search->boxes.count == MAX_BOXES) /* GCOVR_EXCL_BR_LINE: no tables of ours need so many */
+    if (search->boxes.count == MAX_BOXES) {
+        search->capped = 1;
         return;
+    }
     uint32_t first = search->boxes.count;
     plwi_boxes_of_run(&search->boxes, low, high, f->width);
     visit_boxes(search, index, first, t);
@@ -392,7 +394,7 @@ static void visit_group(plwi_search *search, uint32_t index, uint32_t first, con
     apply(&search->sheet, f, &s, &next);
     if (is_contradicted(&search->sheet, &next, index + 1))
         return;
-    if (box == MAX_BOXES) { /* GCOVR_EXCL_BR_LINE: no tables of ours need so many */
+    if (box == MAX_BOXES) {
         search->capped = 1;
         return;
     }
@@ -445,7 +447,7 @@ static void visit_others(plwi_search *search, uint32_t index, const trail *t)
     next.no |= unmet_conditions(search, f, count);
     for (unsigned i = 0; i < f->width; i++)
         around.set[i] = t->pattern.sets[f->places[i]];
-    if (first == MAX_BOXES) { /* GCOVR_EXCL_BR_LINE: no tables of ours need so many */
+    if (first == MAX_BOXES) {
         search->capped = 1;
         return;
     }

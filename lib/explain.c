@@ -47,7 +47,7 @@ int32_t plw_explain(const plw_result *result, int32_t format, uint32_t flags, ch
  * that refuses for another reason has nothing to say. */
 static const char *settle(plwi_piece *piece, int32_t status, size_t needed)
 {
-    if (status == PLW_OK) /* GCOVR_EXCL_BR_LINE: pieces hold all that tables may say */
+    if (status == PLW_OK)
         return piece->text;
     plwi_writer writer = plwi_writer_on(piece->text, sizeof piece->text);
     if (status == PLW_E_SHORT) { /* GCOVR_EXCL_BR_LINE: nobody asks for what is not there */

@@ -34,7 +34,7 @@ static unsigned code_width(uint64_t code)
         if (value < 1 || value > ALPHABET_SIZE)
             return 0;
     }
-    return width <= MAX_CODE_WIDTH ? width : 0;
+    return width;
 }
 
 /* Are these codes that the field can show? Those of a running number have the
@@ -115,7 +115,7 @@ static int attribute_condition_holds(links *l, uint32_t ref, uint32_t first, uin
     if (ref >= plwi_count(l->image, SECTION_ATTRIBUTES) ||
         !range_lies_in(l->image, SECTION_VALUES, first, count))
         return 0;
-    if (!spend(l, count)) /* GCOVR_EXCL_BR_LINE: a purse is emptied with codes */
+    if (!spend(l, count))
         return 0;
     for (uint32_t i = first; i < first + count; i++)
         if (!attribute_value_holds(l->image, ref, plwi_value(l->image, i)))
@@ -126,7 +126,7 @@ static int attribute_condition_holds(links *l, uint32_t ref, uint32_t first, uin
 static int check_condition_holds(links *l, uint32_t scheme, uint32_t ref, uint32_t first,
                                  uint32_t count)
 {
-    if (!spend(l, count)) /* GCOVR_EXCL_BR_LINE: a purse is emptied with codes */
+    if (!spend(l, count))
         return 0;
     if (ref != 0 || !range_lies_in(l->image, SECTION_VALUES, first, count) ||
         plwi_u32(plwi_scheme(l->image, scheme) + SCHEME_CHECK) == NO_CHECK)
@@ -228,7 +228,7 @@ static int covers_hold(links *l, const unsigned char *field)
     uint32_t row = plwi_u32(field + FIELD_ROW), rows = plwi_u32(field + FIELD_ROW_COUNT);
     if (!range_lies_in(l->image, SECTION_COVERS, first, count))
         return 0;
-    if (!spend(l, count)) /* GCOVR_EXCL_BR_LINE: a purse is emptied with codes */
+    if (!spend(l, count))
         return 0;
     for (uint32_t i = first; i < first + count; i++) {
         uint32_t cover = plwi_u32(plwi_record(l->image, SECTION_COVERS, 8, i) + COVER_ROW);

@@ -178,8 +178,6 @@ static int settles(settler *s, const choice *c, const plwi_slot *slot, uint32_t 
 static uint32_t keep_code(uint64_t codes[MAX_SETTLING_CODES], uint32_t count, uint64_t code)
 {
     uint32_t at = count;
-    if (count == MAX_SETTLING_CODES) /* GCOVR_EXCL_BR_LINE: no field of these tables has so many */
-        return count;
     for (; at > 0 && codes[at - 1] > code; at--)
         codes[at] = codes[at - 1];
     codes[at] = code;
@@ -310,35 +308,35 @@ uint32_t plw_settling_count(const plw_result *result)
     return result ? plwi_settlings(result, list) : 0;
 }
 
-uint32_t plw_settling_reading(const plw_result *result, uint32_t index)
+uint32_t plw_settling_reading(const plw_result *result, uint32_t settling)
 {
-    plwi_settling settling;
-    return settling_at(result, index, &settling) ? settling.reading : PLW_NONE;
+    plwi_settling found;
+    return settling_at(result, settling, &found) ? found.reading : PLW_NONE;
 }
 
-uint32_t plw_settling_field(const plw_result *result, uint32_t index)
+uint32_t plw_settling_field(const plw_result *result, uint32_t settling)
 {
-    plwi_settling settling;
-    return settling_at(result, index, &settling) ? settling.field : PLW_NONE;
+    plwi_settling found;
+    return settling_at(result, settling, &found) ? found.field : PLW_NONE;
 }
 
-uint32_t plw_settling_year_count(const plw_result *result, uint32_t index)
+uint32_t plw_settling_year_count(const plw_result *result, uint32_t settling)
 {
-    plwi_settling settling;
-    return settling_at(result, index, &settling) ? plwi_years_count(settling.years) : 0;
+    plwi_settling found;
+    return settling_at(result, settling, &found) ? plwi_years_count(found.years) : 0;
 }
 
-int32_t plw_settling_year(const plw_result *result, uint32_t index, uint32_t year_index)
+int32_t plw_settling_year(const plw_result *result, uint32_t settling, uint32_t index)
 {
-    plwi_settling settling;
-    return settling_at(result, index, &settling) ? plwi_years_at(settling.years, year_index) : 0;
+    plwi_settling found;
+    return settling_at(result, settling, &found) ? plwi_years_at(found.years, index) : 0;
 }
 
 void plwi_put_settling_code(plwi_writer *writer, uint64_t code)
 {
     unsigned shift = CODE_BITS * (MAX_CODE_WIDTH - 1);
-    for (; shift > 0 && code >> shift == 0; shift -= CODE_BITS)
-        continue;
+    while (shift > 0 && code >> shift == 0)
+        shift -= CODE_BITS;
     for (;; shift -= CODE_BITS) {
         plwi_put_char(writer, plwi_character((unsigned)(code >> shift & 63) - 1));
         if (shift == 0)
@@ -363,14 +361,14 @@ void plwi_put_settling_codes(plwi_writer *writer, const uint64_t *codes, uint32_
     }
 }
 
-int32_t plw_settling_codes(const plw_result *result, uint32_t index, char *buffer,
+int32_t plw_settling_codes(const plw_result *result, uint32_t settling, char *buffer,
                            size_t capacity, size_t *needed)
 {
     uint64_t codes[MAX_SETTLING_CODES];
-    plwi_settling settling;
+    plwi_settling found;
     plwi_writer writer = plwi_writer_on(buffer, capacity);
-    if (!settling_at(result, index, &settling))
+    if (!settling_at(result, settling, &found))
         return plwi_writer_refuse(PLW_E_ARGUMENT, buffer, capacity, needed);
-    plwi_put_settling_codes(&writer, codes, plwi_settling_codes(result, &settling, codes));
+    plwi_put_settling_codes(&writer, codes, plwi_settling_codes(result, &found, codes));
     return plwi_writer_end(&writer, needed);
 }

@@ -199,14 +199,23 @@ plw_car *probe_compare(const plw_tables *tables, const char *plates, const char 
 
 /* ---- running ------------------------------------------------------------------- */
 
-static int run(const char *name, void (*add)(TCase *test), enum fork_status fork_status,
-               enum print_output output)
+static TCase *case_of(const char *name, void (*add)(TCase *test))
 {
-    Suite *suite = suite_create(name);
     TCase *test = tcase_create(name);
     tcase_set_timeout(test, 300);
     add(test);
-    suite_add_tcase(suite, test);
+    return test;
+}
+
+static Suite *suite_of(const char *name, void (*add)(TCase *test))
+{
+    Suite *suite = suite_create(name);
+    suite_add_tcase(suite, case_of(name, add));
+    return suite;
+}
+
+static int run(Suite *suite, enum fork_status fork_status, enum print_output output)
+{
     SRunner *runner = srunner_create(suite);
     srunner_set_fork_status(runner, fork_status);
     srunner_run_all(runner, output);
@@ -217,10 +226,19 @@ static int run(const char *name, void (*add)(TCase *test), enum fork_status fork
 
 int probe_run(const char *name, void (*add)(TCase *test))
 {
-    return run(name, add, CK_FORK_GETENV, CK_NORMAL);
+    return run(suite_of(name, add), CK_FORK_GETENV, CK_NORMAL);
+}
+
+int probe_run_long(const char *name, void (*add)(TCase *test), void (*add_long)(TCase *test))
+{
+    Suite *suite = suite_of(name, add);
+    TCase *test = case_of("long", add_long);
+    tcase_set_tags(test, "long");
+    suite_add_tcase(suite, test);
+    return run(suite, CK_FORK_GETENV, CK_NORMAL);
 }
 
 int probe_print(const char *name, void (*add)(TCase *test))
 {
-    return run(name, add, CK_NOFORK, CK_SILENT);
+    return run(suite_of(name, add), CK_NOFORK, CK_SILENT);
 }

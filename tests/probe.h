@@ -48,6 +48,9 @@ plw_car *probe_compare(const plw_tables *tables, const char *plates, const char 
 
 /* Runs a suite of one test case and returns what main returns. */
 int probe_run(const char *name, void (*add)(TCase *test));
+/* The same with tests that take long, in a case of their own with the tag "long": where the
+ * environment has CK_EXCLUDE_TAGS=long they stay out. */
+int probe_run_long(const char *name, void (*add)(TCase *test), void (*add_long)(TCase *test));
 /* The same for a suite that prints and says nothing of itself. */
 int probe_print(const char *name, void (*add)(TCase *test));
 

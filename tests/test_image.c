@@ -681,6 +681,262 @@ START_TEST(records_too_many_are_refused)
 }
 END_TEST
 
+/* The field of that name in the first scheme. */
+static uint32_t field_named(const char *name)
+{
+    uint32_t i = 0;
+    while (strcmp(plwi_field_name(good, i), name) != 0)
+        i++;
+    return i;
+}
+
+/* The fixture with two faults in the groups of all codes of a field. */
+static unsigned char *with_groups_changed(uint32_t field, const fault faults_of_groups[2])
+{
+    unsigned char *image = copy_of(good, good_size);
+    for (uint32_t slot = 0; slot < plwi_count(good, SECTION_GROUPS); slot++) {
+        const unsigned char *group = plwi_record(good, SECTION_GROUPS, 16, slot);
+        if (plwi_u16(group + GROUP_COUNT) == 0 || plwi_u16(group + GROUP_FIELD) != field)
+            continue;
+        damage(image, &faults_of_groups[0], slot);
+        damage(image, &faults_of_groups[1], slot);
+    }
+    seal(image, good_size);
+    return image;
+}
+
+/* Where a group of one row finds the second of its field. */
+static uint32_t member_of_second_row(void)
+{
+    uint32_t i = 0;
+    while (plwi_u16(plwi_record(good, SECTION_MEMBERS, 2, i)) != 1)
+        i++;
+    return i;
+}
+
+static uint32_t patterns_of(const plw_tables *tables, const char *claims)
+{
+    plw_expectation *e;
+    ck_assert_int_eq(plw_expectation_new(&e), PLW_OK);
+    ck_assert_int_eq(plw_expect(tables, claims, strlen(claims), NULL, 0, e), PLW_OK);
+    uint32_t count = plw_pattern_count(e);
+    plw_expectation_free(e);
+    return count;
+}
+
+/* 1 when a field of that name would settle the year of a number. */
+static int settles(const plw_tables *tables, const char *number, const char *field)
+{
+    plw_result *r;
+    int found = 0;
+    ck_assert_int_eq(plw_result_new(&r), PLW_OK);
+    ck_assert_int_eq(plw_decode(tables, number, strlen(number), NULL, 0, r), PLW_OK);
+    for (uint32_t i = 0; i < plw_settling_count(r); i++)
+        found |= strcmp(plw_field_name(r, plw_settling_reading(r, i), plw_settling_field(r, i)),
+                        field) == 0;
+    plw_result_free(r);
+    return found;
+}
+
+/* No compiler of ours writes codes that cannot be found, nor some that lead to the rows of
+ * others: they say nothing, and nothing is found of them. */
+START_TEST(codes_that_cannot_be_found_say_nothing)
+{
+    const fault changes[2][2] = {
+        { { SECTION_GROUPS, GROUP_CODE, 8, 1 }, { SECTION_GROUPS, GROUP_COUNT, 2, 1 } },
+        /* an H that held until 1969 */
+        { { SECTION_GROUPS, GROUP_MEMBER, 4, member_of_second_row() },
+          { SECTION_GROUPS, GROUP_COUNT, 2, 1 } },
+    };
+    const char *claims = "line=Harrier;year=1970", *number = "T24K4P100001";
+    ck_assert_uint_gt(patterns_of(fixture_tables(), claims), 0);
+    ck_assert(settles(fixture_tables(), number, "line"));
+    for (int i = 0; i < 2; i++) {
+        const plw_tables *tables = NULL;
+        unsigned char *image = with_groups_changed(field_named("line"), changes[i]);
+        ck_assert_int_eq(plw_tables_open(image, good_size, 0, &tables), PLW_OK);
+        ck_assert_uint_eq(patterns_of(tables, claims), 0);
+        ck_assert(!settles(tables, number, "line"));
+        free(image);
+    }
+}
+END_TEST
+
+/* A fault and the record that it goes into. */
+typedef struct change {
+    fault what;
+    uint32_t record;
+} change;
+
+static void refuse_changes(const char *name, const change *changes, size_t count)
+{
+    unsigned char *image = copy_of(good, good_size);
+    for (size_t i = 0; i < count; i++)
+        damage(image, &changes[i].what, changes[i].record);
+    seal(image, good_size);
+    ck_assert_msg(open_status(image, good_size) == PLW_E_IMAGE, "%s: accepted", name);
+    free(image);
+}
+
+#define REFUSE(name, ...) \
+    do { \
+        const change changes[] = { __VA_ARGS__ }; \
+        refuse_changes(name, changes, sizeof changes / sizeof *changes); \
+    } while (0)
+
+static uint32_t first_row_of_kind(unsigned kind)
+{
+    uint32_t i = 0;
+    while (plwi_row(good, i)[ROW_KIND] != kind)
+        i++;
+    return i;
+}
+
+static uint32_t text_of(unsigned section, unsigned offset)
+{
+    return plwi_u32(plwi_record(good, section, record_sizes[section], 0) + offset);
+}
+
+START_TEST(names_and_days_are_held_to_their_spelling)
+{
+    uint32_t edition = plwi_u32(good + HEADER_EDITION);
+    unsigned char *image = copy_of(good, good_size);
+    REFUSE("a name with a capital",
+           { { SECTION_TEXT, 0, 1, 'X' }, text_of(SECTION_FIELD_NAMES, FIELD_NAME_NAME) + 1 });
+    REFUSE("an edition of letters", { { SECTION_TEXT, 0, 1, 'X' }, edition });
+    REFUSE("an edition without hyphens", { { SECTION_TEXT, 0, 1, '0' }, edition + 4 });
+    REFUSE("an edition that goes on", { { SECTION_TEXT, 0, 1, '0' }, edition + 10 });
+    put_u32(image + HEADER_EDITION, edition + 1); /* inside the text */
+    seal(image, good_size);
+    ck_assert_int_eq(open_status(image, good_size), PLW_E_IMAGE);
+    free(image);
+}
+END_TEST
+
+START_TEST(faults_in_codes_and_conditions_are_refused)
+{
+    uint32_t field = condition_of_kind(CONDITION_FIELD);
+    uint32_t check = plwi_u32(plwi_condition(good, condition_of_kind(CONDITION_CHECK)) +
+                              CONDITION_VALUE);
+    uint32_t closed = first_row_of_kind(ROW_CLOSED);
+    uint32_t cover = plwi_count(good, SECTION_COVERS) - 1;
+    REFUSE("a code of eleven characters",
+           { { SECTION_CODES, 0, 8, UINT64_C(0x1041041041041041) }, 0 });
+    REFUSE("codes that do not rise", { { SECTION_CONDITIONS, CONDITION_VALUE, 4, 0 }, field },
+           { { SECTION_CONDITIONS, CONDITION_VALUE_COUNT, 2, 2 }, field });
+    REFUSE("a check where there is none",
+           { { SECTION_CONDITIONS, CONDITION_KIND, 1, CONDITION_CHECK }, field },
+           { { SECTION_CONDITIONS, CONDITION_REF, 2, 0 }, field },
+           { { SECTION_CONDITIONS, CONDITION_VALUE, 4, 0 }, field });
+    REFUSE("a check in no state", { { SECTION_VALUES, 0, 4, CHECK_STATE_COUNT }, check });
+    REFUSE("a check that is not there", { { SECTION_SCHEMES, SCHEME_CHECK, 4, 1 }, 0 });
+    REFUSE("a rule with a code", { { SECTION_ROWS, ROW_CODE_COUNT, 2, 1 }, closed });
+    REFUSE("a rule that means something", { { SECTION_ROWS, ROW_KIND, 1, ROW_MEANING }, closed });
+    REFUSE("a check that a field requires which is none",
+           { { SECTION_ROWS, ROW_KIND, 1, ROW_REQUIRED }, closed });
+    REFUSE("a cover of an earlier field", { { SECTION_COVERS, COVER_ROW, 4, 0 }, cover });
+}
+END_TEST
+
+START_TEST(faults_in_years_are_refused)
+{
+    uint32_t first = plwi_u32(plwi_scheme(good, 0) + SCHEME_YEARS);
+    uint32_t other = plwi_u32(plwi_scheme(good, 1) + SCHEME_YEARS);
+    uint32_t one = plwi_u16(plwi_row(good, 4) + ROW_YEARS); /* of 1966 alone */
+    REFUSE("no year", { { SECTION_YEARS, 0, 8, 0 }, one }, { { SECTION_YEARS, 8, 8, 0 }, one });
+    REFUSE("a scheme of no year", { { SECTION_YEARS, 0, 8, 0 }, first },
+           { { SECTION_YEARS, 8, 8, 0 }, first });
+    for (uint32_t i = 0; i < 2; i++)
+        REFUSE("years of another scheme",
+               { { SECTION_LAYOUTS, LAYOUT_YEARS, 4,
+                   plwi_u16(plwi_layout(good, i) + LAYOUT_SCHEME) ? first : other }, i });
+}
+END_TEST
+
+START_TEST(faults_in_places_are_refused)
+{
+    static const unsigned kept[] = { LENGTH_COUNT, LENGTH_WORDS, LENGTH_MASK_COUNT };
+    REFUSE("wider than its field", { { SECTION_SPANS, SPAN_WIDTH, 1, 2 }, 0 },
+           { { SECTION_SPANS, SPAN_POSITIONS, 4, 3 }, 0 });
+    REFUSE("one field in two places",
+           { { SECTION_SPANS, SPAN_FIELD, 2, plwi_u16(plwi_span(good, 0) + SPAN_FIELD) }, 1 });
+    /* The layouts of a length that stand at the next: these would have more choices. */
+    unsigned char *image = copy_of(good, good_size);
+    unsigned char *length =
+        image + (plwi_record(image, SECTION_LENGTHS, LENGTH_SIZE, 12) - image);
+    memcpy(length + LENGTH_SIZE, length, LENGTH_SIZE);
+    for (size_t i = 0; i < sizeof kept / sizeof *kept; i++)
+        memset(length + kept[i], 0, 2);
+    seal(image, good_size);
+    ck_assert_int_eq(open_status(image, good_size), PLW_E_IMAGE);
+    free(image);
+}
+END_TEST
+
+/* Braces inside each other, or that close nothing. */
+START_TEST(faults_in_sentences_are_refused)
+{
+    uint32_t finding = 0, at;
+    do
+        at = plwi_u32(plwi_record(good, SECTION_FINDINGS, 12, finding++) + FINDING_SENTENCE);
+    while (strchr(plwi_text(good, at), '{') == NULL);
+    at += (uint32_t)strcspn(plwi_text(good, at), "{");
+    REFUSE("two that open", { { SECTION_TEXT, 0, 1, '{' }, at + 1 });
+    REFUSE("one that closes nothing", { { SECTION_TEXT, 0, 1, '}' }, at });
+    REFUSE("one that is not closed",
+           { { SECTION_TEXT, 0, 1, 'x' },
+             at + (uint32_t)strcspn(plwi_text(good, at), "}") });
+}
+END_TEST
+
+/* Nor layouts of which no field is left: what stands there is compared, and means nothing. */
+START_TEST(layouts_without_fields_say_nothing)
+{
+    static const fault none = { SECTION_LAYOUTS, LAYOUT_SPAN_COUNT, 1, 0 };
+    static const char *const plates[] = { "T24K6P100051", "T24R6P100051" };
+    char sentence[500];
+    const plw_tables *tables = NULL;
+    plw_car *car;
+    unsigned char *image = copy_of(good, good_size);
+    for (uint32_t layout = 0; layout < plwi_count(good, SECTION_LAYOUTS); layout++)
+        damage(image, &none, layout);
+    seal(image, good_size);
+    ck_assert_int_eq(plw_tables_open(image, good_size, 0, &tables), PLW_OK);
+    ck_assert_int_eq(plw_car_new(&car), PLW_OK);
+    for (int32_t i = 0; i < 2; i++)
+        ck_assert_int_eq(plw_car_add_plate(car, PLW_PLACE_DASH + i, plates[i], 12), PLW_OK);
+    ck_assert_int_eq(plw_compare(tables, car, NULL, 0), PLW_OK);
+    ck_assert_uint_eq(plw_difference_count(car), 2);
+    ck_assert_uint_eq(plw_difference_row_count(car, 0), 0);
+    ck_assert_int_eq(plw_difference_sentence(car, 0, sentence, sizeof sentence, NULL), PLW_OK);
+    ck_assert_int_eq(strncmp(sentence, "Position 4: K on ", 17), 0);
+    plw_car_free(car);
+    free(image);
+}
+END_TEST
+
+/* Nor a field that only adds to others, and stands on none. */
+START_TEST(details_of_no_field_stand_alone)
+{
+    static const fault detail = { SECTION_FIELDS, FIELD_KIND, 1, KIND_DETAIL };
+    static char text[1 << 15];
+    const plw_tables *tables = NULL;
+    plw_result *r;
+    unsigned char *image = copy_of(good, good_size);
+    damage(image, &detail, field_named("engine"));
+    seal(image, good_size);
+    ck_assert_int_eq(plw_tables_open(image, good_size, 0, &tables), PLW_OK);
+    ck_assert_int_eq(plw_result_new(&r), PLW_OK);
+    ck_assert_int_eq(plw_validate(tables, "T24K6P100051", 12, NULL, 0, r), PLW_OK);
+    for (int32_t format = PLW_FORMAT_TEXT; format <= PLW_FORMAT_HTML; format++) {
+        ck_assert_int_eq(plw_explain(r, format, 0, text, sizeof text, NULL), PLW_OK);
+        ck_assert_ptr_nonnull(strstr(text, "1490 cc four"));
+    }
+    plw_result_free(r);
+    free(image);
+}
+END_TEST
+
 /* A check character stands in one position, and a text section is never empty. */
 START_TEST(faults_between_records_are_refused)
 {
@@ -747,6 +1003,17 @@ START_TEST(shared_codes_cannot_blow_up_the_check)
     }
     ck_assert_int_eq(open_status(image, size), PLW_E_IMAGE);
     free(image);
+}
+END_TEST
+
+/* The check pays for what it visits: whatever it is at when nothing is left, it refuses. */
+START_TEST(visits_are_paid_for)
+{
+    uint32_t purse = 0;
+    while (!plwi_links_hold(good, purse))
+        purse++;
+    ck_assert_uint_gt(purse, plwi_count(good, SECTION_CODES) / 2);
+    ck_assert_uint_lt(purse, good_size / 10); /* what a good image has is far from all */
 }
 END_TEST
 
@@ -971,8 +1238,22 @@ static Suite *image_suite(void)
     tcase_add_test(tc, faults_in_the_directory_are_refused);
     tcase_add_test(tc, records_too_many_are_refused);
     tcase_add_test(tc, faults_between_records_are_refused);
+    tcase_add_test(tc, codes_that_cannot_be_found_say_nothing);
+    tcase_add_test(tc, names_and_days_are_held_to_their_spelling);
+    tcase_add_test(tc, faults_in_codes_and_conditions_are_refused);
+    tcase_add_test(tc, faults_in_years_are_refused);
+    tcase_add_test(tc, faults_in_places_are_refused);
+    tcase_add_test(tc, faults_in_sentences_are_refused);
+    tcase_add_test(tc, layouts_without_fields_say_nothing);
+    tcase_add_test(tc, details_of_no_field_stand_alone);
     tcase_add_test(tc, questions_that_lead_forward_are_refused);
     tcase_add_test(tc, shared_codes_cannot_blow_up_the_check);
+    tcase_add_test(tc, visits_are_paid_for);
+    suite_add_tcase(suite, tc);
+    tc = tcase_create("long");
+    tcase_add_unchecked_fixture(tc, load_fixture, unload_fixture);
+    tcase_set_timeout(tc, 300);
+    tcase_set_tags(tc, "long"); /* as those of probe.h */
     tcase_add_test(tc, random_damage_is_refused_or_harmless);
     suite_add_tcase(suite, tc);
     return suite;

@@ -50,7 +50,7 @@ static const plw_tables *conditional(void)
           "[engine]\n"
           "A 1970-1979 sequence=00001-50000 practice - cid=200 small\n"
           "A 1970-1979 sequence=50001-99999 practice - cid=300 big\n"
-          "B 1970-1979 country=Wexland practice - cid=400 of Wexland\n"
+          "B 1970-1979 country=Wexland practice - cid=400,fuel=diesel of Wexland\n"
           "B 1970-1979 country=Elsewhere practice - cid=500 from elsewhere\n"
           "[sequence]\n"
           "00001+ 1970-1974 engine=A practice - - running number\n"
@@ -84,6 +84,22 @@ START_TEST(test_readings)
 END_TEST
 
 static const struct {
+    const char *claim;
+    int32_t verdict;
+} fuels[] = {
+    { "fuel=diesel", PLW_VERDICT_SUPPORTED },
+    { "fuel=petrol", PLW_VERDICT_CONTRADICTED },
+};
+
+START_TEST(test_fuels)
+{
+    plw_result *r = probe_decode(conditional(), "AB12345", NULL);
+    ck_assert_int_eq(plw_check_claims(r, fuels[_i].claim, strlen(fuels[_i].claim)), PLW_OK);
+    ck_assert_int_eq(plw_claim_verdict(r, 0), fuels[_i].verdict);
+}
+END_TEST
+
+static const struct {
     const char *claims;
     uint32_t patterns;
 } expectations[] = {
@@ -99,6 +115,11 @@ static const struct {
     { "body=wagon; displacement=500 cu in", 0 },
     { "body=wagon; cylinders=8", 0 },
     { "sequence=12345; year=1975", 2 },
+    { "sequence=0012345; year=1975", 2 }, /* what is more than the field is zeros */
+    { "sequence=9012345; year=1975", 0 },
+    { "sequence=a2345; year=1975", 0 },
+    { "cylinders=6; cylinders=6; cylinders=6; cylinders=6; cylinders=6; cylinders=6; "
+      "cylinders=6; cylinders=6; cylinders=6; year=1970", 5 },
 };
 
 /* Every pattern is a number that plw_decode takes, and has its range in words. */
@@ -113,6 +134,71 @@ START_TEST(test_expectations)
     }
     ck_assert_int_eq(plw_expectation_sentence(e, text, sizeof text, NULL), PLW_OK);
     ck_assert_str_ne(text, "");
+}
+END_TEST
+
+static const plw_tables *open_answers(void)
+{
+    begin("1970", "-",
+          "[fields]\nl line code A-Z\nm model code A-Z\ne engine code A-Z\n"
+          "[layout]\nsample AAA\nruler lme\n"
+          "[line]\nW 1970 - practice - country=Wexland,line=Tern of Wexland\n"
+          "Y 1970 - practice,either - country=Elsewhere,line=Shrike,tag=some some of them\n"
+          "Y 1970 - practice,either - tag=other others\n"
+          "[model]\nB 1970 - practice - line=Heron model\n"
+          "[engine]\nA 1970 country=Elsewhere practice - cid=200 one\n"
+          "A 1970 - practice - cid=300 two\n"
+          "B 1970 country=Wexland practice - cid=200 three\n");
+    return fixture_tables_of(scheme);
+}
+
+/* Rows of which some do not answer a condition leave it open; of two fields that tell a
+ * line, one that agrees is enough. */
+static const struct {
+    const char *claim;
+    const char *patterns[2];
+} answers[] = {
+    { "displacement=200 cu in", { "??B", "[ABCDEFGHIJKLMNOPQRSTUVXYZ]?A" } }, /* not W */
+    { "line=Tern", { "WB?", "YB?" } },
+};
+
+START_TEST(test_open_answers)
+{
+    const plw_expectation *e = expect(open_answers(), answers[_i].claim);
+    ck_assert_uint_eq(plw_pattern_count(e), 2);
+    for (uint32_t i = 0; i < 2; i++) {
+        ck_assert_int_eq(plw_pattern_text(e, i, text, sizeof text, NULL), PLW_OK);
+        ck_assert_str_eq(text, answers[_i].patterns[i]);
+        ck_assert_int_eq(plw_pattern_tells(e, i, 0), i == 0);
+    }
+}
+END_TEST
+
+static const struct {
+    const char *number;
+    const char *claim;
+    int32_t reason;
+} figures[] = {
+    { "A", "displacement=1.4 l", PLW_REASON_NEAR },
+    { "B", "displacement=1.4 l", PLW_REASON_NEAR },
+    { "A", "doors=3", PLW_REASON_NONE }, /* contradicted */
+    { "A", "doors=5", PLW_REASON_NEAR },
+};
+
+/* One row may tell two figures: the better one counts. Doors differ by a tailgate only. */
+START_TEST(test_figures)
+{
+    begin("1970", "-",
+          "[fields]\nl line code A-Z\n[layout]\nsample A\nruler l\n"
+          "[line]\nA 1970 - practice - cid=200,cc=1490,doors=4 one\n"
+          "B 1970 - practice - cc=3277,cid=91 other\n");
+    const char *claim = figures[_i].claim;
+    plw_result *r = probe_decode(fixture_tables_of(scheme), figures[_i].number, NULL);
+    ck_assert_int_eq(plw_check_claims(r, claim, strlen(claim)), PLW_OK);
+    ck_assert_int_eq(plw_claim_reason(r, 0), figures[_i].reason);
+    ck_assert_int_eq(plw_claim_verdict(r, 0), figures[_i].reason == PLW_REASON_NONE
+                                                  ? PLW_VERDICT_CONTRADICTED
+                                                  : PLW_VERDICT_NOT_TOLD);
 }
 END_TEST
 
@@ -267,6 +353,33 @@ START_TEST(test_dates_that_can_be_too_much)
 }
 END_TEST
 
+/* ---- check characters ------------------------------------------------------------------ */
+
+/* A character to which the table of the check gives no value leaves the check open. */
+START_TEST(test_characters_without_a_value)
+{
+    static const struct {
+        const char *number;
+        int32_t check;
+    } checks[] = {
+        { "AA801234", PLW_CHECK_FITS },
+        { "AA201234", PLW_CHECK_FAILS },
+        { "AC801234", PLW_CHECK_OPEN },
+    };
+    begin("1970-1979", "-",
+          "[fields]\nl line code A-Z\nc check check 0-9X\ns sequence run 0-9\n"
+          "[layout]\nsample AA101234\nruler llcsssss\n"
+          "[check check]\nvalues A1 B2\nweights 2 3 0 5 6 7 8 9\nmodulus 11\n"
+          "digits 0123456789X\n"
+          "[line]\nAA 1970-1979 - practice - - a line\nAC 1970-1979 - practice - - another\n"
+          "[sequence]\n00001+ 1970-1979 - practice - - running number\n");
+    const plw_tables *tables = fixture_tables_of(scheme);
+    for (size_t i = 0; i < sizeof checks / sizeof *checks; i++)
+        ck_assert_int_eq(plw_reading_check(probe_decode(tables, checks[i].number, NULL), 0, NULL),
+                         checks[i].check);
+}
+END_TEST
+
 /* ---- other rare rows ---------------------------------------------------------------- */
 
 /* Conditions of a stamp that the number does not meet: a check character that fits, and a
@@ -325,6 +438,65 @@ START_TEST(test_rows_that_say_nearly_the_same)
     const plw_result *r = probe_validate(fixture_tables_of(scheme), runs[_i].number, NULL);
     ck_assert_uint_eq(plw_reading_count(r), runs[_i].readings);
     ck_assert_uint_eq(probe_finding(r, PLW_FINDING_SEQUENCE_LOW), PLW_NONE);
+}
+END_TEST
+
+/* A number is below the start of what holds for it, whatever else begins earlier. */
+START_TEST(test_running_numbers_of_another_line)
+{
+    begin("1970", "-",
+          "[fields]\nl line code A-Z\ns sequence run 0-9\n"
+          "[layout]\nsample A12345\nruler lsssss\n"
+          "[line]\nA 1970 - practice - - first line\nB 1970 - practice - - second line\n"
+          "[sequence]\n20001+ 1970 line=A practice - - of the first line\n"
+          "10001+ 1970 line=B practice - - of the second line\n");
+    const plw_tables *tables = fixture_tables_of(scheme);
+    const plw_result *r = probe_validate(tables, "A12345", NULL);
+    ck_assert_uint_ne(probe_finding(r, PLW_FINDING_SEQUENCE_LOW), PLW_NONE);
+    ck_assert_ptr_nonnull(strstr(probe_sentence(r, PLW_FINDING_SEQUENCE_LOW), "20001"));
+    r = probe_validate(tables, "B12345", NULL);
+    ck_assert_uint_eq(probe_finding(r, PLW_FINDING_SEQUENCE_LOW), PLW_NONE);
+}
+END_TEST
+
+/* Of more ranges of running numbers than are looked at none is told. */
+START_TEST(test_more_ranges_than_are_looked_at)
+{
+    for (unsigned count = 700; count <= 800; count += 100) {
+        begin("1970", "-",
+              "[fields]\nl line code A-Z\ns sequence run 0-9\n"
+              "[layout]\nsample A10000\nruler lsssss\n"
+              "[line]\nA 1970 - practice - - a line\n[sequence]\n");
+        char *end = scheme + strlen(scheme);
+        for (unsigned i = 0; i < count; i++)
+            end += sprintf(end, "%u-%u 1970 - practice - - numbers\n", 10000 + i, 10000 + i);
+        const plw_result *r = probe_validate(fixture_tables_of(scheme), "A00001", NULL);
+        ck_assert_int_eq(probe_finding(r, PLW_FINDING_SEQUENCE_LOW) != PLW_NONE, count == 700);
+    }
+}
+END_TEST
+
+/* Rows that hold the same code, or the same running number, in four fields: too many for the
+ * last of them, which says nothing. */
+START_TEST(test_more_rows_of_codes_than_are_looked_at)
+{
+    static const char *const fields[] = { "line", "model", "engine" };
+    begin("1970", "-", "[fields]\nl line code A-Z\nm model code A-Z\ne engine code A-Z\n");
+    strcat(scheme, _i ? "s sequence run 0-9\n[layout]\nsample AAA1\nruler lmes\n"
+                      : "s body code A-Z\n[layout]\nsample AAAA\nruler lmes\n");
+    char *end = scheme + strlen(scheme);
+    for (unsigned f = 0; f < 4; f++) {
+        end += sprintf(end, "[%s]\n", f < 3 ? fields[f] : _i ? "sequence" : "body");
+        for (unsigned i = 0; i < 200; i++)
+            end += sprintf(end, "%s 1970 - practice,either - tag=t%u words %u\n",
+                           _i && f == 3 ? "1+" : "A", i, i);
+    }
+    const plw_result *r = probe_decode(fixture_tables_of(scheme), _i ? "AAA1" : "AAAA", NULL);
+    ck_assert_uint_eq(plw_field_count(r, 0), 4);
+    for (uint32_t f = 0; f < 4; f++) {
+        ck_assert_uint_eq(plw_field_row_count(r, 0, f), f < 3 ? 200 : 0);
+        ck_assert_int_eq(plw_field_state(r, 0, f), f < 3 ? PLW_FIELD_KNOWN : PLW_FIELD_PLAIN);
+    }
 }
 END_TEST
 
@@ -500,7 +672,7 @@ START_TEST(test_more_fields_than_are_kept)
         "steering", "paint", "fuel",
     };
     static const unsigned count = sizeof fields / sizeof *fields;
-    begin("1950-1989", "-", "[fields]\n");
+    begin("1950-1990", "-", "[fields]\n");
     for (unsigned i = 0; i < count; i++)
         sprintf(scheme + strlen(scheme), "%c %s code A-Z\n", 'a' + i, fields[i]);
     strcat(scheme, "[layout]\nsample AAAAAAAAAAAAAAAAAAAA\nruler abcdefghijklmnopqrst\n");
@@ -508,12 +680,60 @@ START_TEST(test_more_fields_than_are_kept)
         sprintf(scheme + strlen(scheme), "[%s]\n", fields[i]);
         for (unsigned year = 1950; year < (i ? 1951 : 1990); year++)
             sprintf(scheme + strlen(scheme), "A %s - practice - - of %u\n",
-                    i ? "1950-1989" : (sprintf(text, "%u", year), text), year);
+                    i ? "1950-1990" : (sprintf(text, "%u", year), text), year);
+        if (i == 0)
+            strcat(scheme, "X 1950-1989 - practice - - until 1989\n"
+                           "X 1990 - practice - - of 1990\n");
     }
-    const plw_result *r =
-        probe_decode(fixture_tables_of(scheme), "AAAAAAAAAAAAAAAAAAAA", NULL);
+    const plw_tables *tables = fixture_tables_of(scheme);
+    const plw_result *r = probe_decode(tables, "AAAAAAAAAAAAAAAAAAAA", NULL);
     ck_assert_uint_lt(plw_reading_count(r), PLW_MAX_READINGS);
     ck_assert_uint_gt(plw_reading_count(r), 20);
+    /* nor is a code said to settle that would lead there */
+    r = probe_decode(tables, "XAAAAAAAAAAAAAAAAAAA", NULL);
+    ck_assert_uint_eq(plw_reading_count(r), 2);
+    ck_assert_uint_eq(plw_settling_count(r), 0);
+}
+END_TEST
+
+/* 8 can be ten model years; three fields have a code for each of them. */
+START_TEST(test_more_settlings_than_are_listed)
+{
+    static const char *const fields[] = { "line", "model", "engine" };
+    begin("1960-1969", "-",
+          "[fields]\nl line code A-Z\nm model code A-Z\ne engine code A-Z\ny year code 0-9\n"
+          "[layout]\nsample ZZZ8\nruler lmey\n"
+          "[year]\n8 1960-1969 - practice - - any year\n");
+    for (unsigned i = 0; i < 3; i++) {
+        sprintf(scheme + strlen(scheme), "[%s]\nZ 1960-1969 - practice - - any year\n", fields[i]);
+        for (unsigned year = 1960; year < 1970; year++)
+            sprintf(scheme + strlen(scheme), "%c %u - practice - - of %u\n", 'A' + year - 1960,
+                    year, year);
+    }
+    const plw_result *r = probe_decode(fixture_tables_of(scheme), "ZZZ8", NULL);
+    ck_assert_uint_eq(plw_settling_count(r), PLW_MAX_SETTLINGS);
+    for (uint32_t i = 0; i < PLW_MAX_SETTLINGS; i++) {
+        ck_assert_str_eq(plw_field_name(r, 0, plw_settling_field(r, i)), fields[i / 10]);
+        ck_assert_int_eq(plw_settling_year(r, i, 0), 1960 + i % 10);
+    }
+}
+END_TEST
+
+/* Where a number fits more layouts than are tried, no code is said to settle the year. */
+START_TEST(test_settlings_of_many_layouts)
+{
+    for (unsigned count = MAX_LAYOUTS; count <= MAX_LAYOUTS + 1; count++) {
+        scheme[0] = '\0';
+        for (unsigned i = 0; i < count; i++)
+            sprintf(scheme + strlen(scheme),
+                    "[scheme]\nkey odd%u-1968\ntitle Odd cars\nyears 1968-1978\nfacts -\n"
+                    "[fields]\nl line code A-Z\ny year code 0-9\n"
+                    "[layout]\nsample A8\nruler ly\n"
+                    "[line]\nA 1968-1978 - practice - - a line\nB 1968 - practice - - another\n"
+                    "[year]\n8 1968,1978 - practice - - 1968 or 1978\n", i);
+        const plw_result *r = probe_decode(fixture_tables_of(scheme), "A8", NULL);
+        ck_assert_int_eq(plw_settling_count(r) > 0, count == MAX_LAYOUTS);
+    }
 }
 END_TEST
 
@@ -570,6 +790,122 @@ START_TEST(test_search_without_end)
 }
 END_TEST
 
+/* Running numbers that rule out what is claimed, behind 31 lines and 32 models: all of them
+ * are walked through for nothing. A second scheme is small. */
+static const plw_tables *endless(void)
+{
+    begin("1970", "-",
+          "[fields]\nl line code A-Z0-9\nm model code A-Z0-9\nb body code A-Z\n"
+          "e engine code A-Z0-9\ns sequence run 0-9\n"
+          "[layout]\nsample AAA00012345\nruler lmbeeesssss\n"
+          "[sequence]\n00001+ 1970 - practice - doors=4 running number\n"
+          "[body]\nA 1970 - practice - doors=2 coupe\nB 1970 - practice - - another\n[line]\n");
+    char *end = scheme + strlen(scheme);
+    for (unsigned i = 0; i < 31; i++)
+        end += sprintf(end, "%c 1970 - practice - - line\n", plwi_character(i));
+    end += sprintf(end, "[model]\n");
+    for (unsigned i = 0; i < 32; i++)
+        end += sprintf(end, "%c 1970 - practice - - model\n", plwi_character(i));
+    end += sprintf(end, "[engine]\n");
+    for (unsigned i = 0; i < 3700; i++)
+        end += sprintf(end, "%c%c%c 1970 line=%c,model=%c practice - cid=103 engine\n",
+                       plwi_character(i / 1296), plwi_character(i / 36 % 36),
+                       plwi_character(i % 36), plwi_character(i % 31),
+                       plwi_character(i / 31 % 32));
+    sprintf(end, "[scheme]\nkey odd-1971\ntitle Other cars\nyears 1970\nfacts -\n"
+                 "[fields]\nl line code A-Z\n[layout]\nsample A\nruler l\n[line]\n"
+                 "A 1970 - practice - cid=104,doors=2,cyl=8 first line\n"
+                 "B 1970 - practice - cid=103,doors=2,cyl=8 second line\n");
+    return fixture_tables_of(scheme);
+}
+
+static const struct {
+    const char *claims;
+    const char *said;
+} endless_claims[] = {
+    { "displacement=103 cu in; doors=2", "and more than are listed" },
+    { "displacement=103 cu in; doors=2; cylinders=4",
+      "Nothing can be said: there is too much to look through." },
+    { "displacement=103 cu in; doors=2; cylinders=4; year=1990",
+      "alone rules everything out" },
+};
+
+/* What was not looked through to the end may hold something. */
+START_TEST(test_search_for_nothing)
+{
+    const plw_expectation *e = expect(endless(), endless_claims[_i].claims);
+    ck_assert_uint_eq(plw_pattern_count(e), _i == 0);
+    ck_assert_int_eq(plw_expectation_capped(e), _i < 2);
+    ck_assert_int_eq(plw_expectation_left_without(e, 3), _i == 2);
+    for (int32_t format = PLW_FORMAT_TEXT; format <= PLW_FORMAT_MARKDOWN; format++)
+        ck_assert_int_eq(plw_explain_expectation(e, format, 0, text, sizeof text, NULL), PLW_OK);
+    ck_assert_msg(strstr(text, endless_claims[_i].said) != NULL, "%s", text);
+}
+END_TEST
+
+/* The last field behind five others, whose codes take all boxes: one of codes, one that only
+ * a condition asks for, one of running numbers. */
+static const struct {
+    const char *kind;
+    const char *condition; /* of the field before it */
+    const char *rows;
+} last_fields[] = {
+    { "plant code A-Z", "-", "[plant]\nA 1970-1971 - practice - cid=103 plant\n" },
+    { "plant code A-Z", "plant=A", "[plant]\nA 1971 - practice - - plant\n" },
+    { "sequence run 0-9", "-", "[sequence]\n1+ 1970-1971 - practice - cid=103 numbers\n" },
+};
+
+START_TEST(test_codes_that_take_all_boxes)
+{
+    static const char *const fields[] = { "line", "series", "body", "model", "engine" };
+    static const unsigned counts[] = { 256, 256, 256, 255, 1 };
+    begin("1970-1971", "-",
+          "[fields]\na line code A-Z0-9\nb series code A-Z0-9\nc body code A-Z0-9\n"
+          "d model code A-Z0-9\ne engine code A-Z0-9\nf ");
+    strcat(scheme, last_fields[_i].kind);
+    strcat(scheme, "\n[layout]\nsample ");
+    strcat(scheme, _i == 2 ? "0000000000000001" : "000000000000000A");
+    strcat(scheme, "\nruler aaabbbcccdddeeef\n");
+    strcat(scheme, last_fields[_i].rows);
+    char *end = scheme + strlen(scheme);
+    for (unsigned f = 0; f < 5; f++) {
+        end += sprintf(end, "[%s]\n", fields[f]);
+        for (unsigned i = 0; i < counts[f]; i++) /* no two differ in one character only */
+            end += sprintf(end, "%c%c%c 1970-1971 %s practice - cid=103 row\n",
+                           plwi_character(i / 16), plwi_character(i % 16),
+                           plwi_character((i / 16 + i) % 16),
+                           f == 4 ? last_fields[_i].condition : "-");
+    }
+    const plw_expectation *e = expect(fixture_tables_of(scheme), "displacement=103 cu in");
+    ck_assert_int_eq(plw_expectation_capped(e), 1);
+    ck_assert_uint_eq(plw_pattern_count(e), 0);
+}
+END_TEST
+
+/* An unreadable field for whose rows a result has no room says that it is open. */
+START_TEST(test_more_rows_than_a_result_holds)
+{
+    begin("1950-1989", "-",
+          "[fields]\nl line code A-Z\ne engine code A-Z0-9\nm model code A-Z0-9\n"
+          "[layout]\nsample AAA\nruler lem\n[line]\n");
+    char *end = scheme + strlen(scheme);
+    for (unsigned year = 1950; year < 1990; year++)
+        end += sprintf(end, "A %u - practice - - of %u\n", year, year);
+    for (unsigned field = 0; field < 2; field++) {
+        end += sprintf(end, "[%s]\n", field ? "model" : "engine");
+        for (unsigned i = 0; i < 36; i++)
+            end += sprintf(end, "%c 1950-1989 - practice - %s=%u row %u\n", plwi_character(i),
+                           field ? "hp_net" : "cid", 100 + i, i);
+    }
+    plw_result *r = probe_decode(fixture_tables_of(scheme), "A??", NULL);
+    ck_assert_uint_gt(plw_reading_count(r), 20);
+    static const char claims[] = "power=100 hp net;displacement=100 cu in";
+    ck_assert_int_eq(plw_check_claims(r, claims, sizeof claims - 1), PLW_OK);
+    for (uint32_t claim = 0; claim < 2; claim++)
+        ck_assert_int_eq(plw_claim_verdict(r, claim), PLW_VERDICT_NOT_TOLD);
+}
+END_TEST
+
 /* Claims of which any two exclude each other: nothing would be left without one of them. */
 START_TEST(test_claims_that_exclude_each_other)
 {
@@ -583,6 +919,9 @@ END_TEST
 static void add(TCase *test)
 {
     tcase_add_loop_test(test, test_readings, 0, sizeof readings / sizeof *readings);
+    tcase_add_loop_test(test, test_fuels, 0, sizeof fuels / sizeof *fuels);
+    tcase_add_loop_test(test, test_open_answers, 0, sizeof answers / sizeof *answers);
+    tcase_add_loop_test(test, test_figures, 0, sizeof figures / sizeof *figures);
     tcase_add_loop_test(test, test_expectations, 0, sizeof expectations / sizeof *expectations);
     tcase_add_test(test, test_boxes_without_room);
     tcase_add_test(test, test_boxes_around_all_there_is);
@@ -591,7 +930,11 @@ static void add(TCase *test)
     tcase_add_test(test, test_stamps_of_later_years);
     tcase_add_test(test, test_dates_that_can_be_too_much);
     tcase_add_test(test, test_stamps_under_conditions);
+    tcase_add_test(test, test_characters_without_a_value);
     tcase_add_loop_test(test, test_rows_that_say_nearly_the_same, 0, sizeof runs / sizeof *runs);
+    tcase_add_test(test, test_running_numbers_of_another_line);
+    tcase_add_test(test, test_more_ranges_than_are_looked_at);
+    tcase_add_loop_test(test, test_more_rows_of_codes_than_are_looked_at, 0, 2);
     tcase_add_test(test, test_fields_in_one_place);
     tcase_add_test(test, test_findings_on_another_reading);
     tcase_add_test(test, test_long_words);
@@ -601,8 +944,15 @@ static void add(TCase *test)
     tcase_add_test(test, test_more_rows_than_are_looked_at);
     tcase_add_test(test, test_rows_far_behind);
     tcase_add_test(test, test_more_fields_than_are_kept);
+    tcase_add_test(test, test_more_settlings_than_are_listed);
+    tcase_add_test(test, test_settlings_of_many_layouts);
     tcase_add_test(test, test_more_rows_of_a_range_than_are_kept);
     tcase_add_test(test, test_search_without_end);
+    tcase_add_loop_test(test, test_search_for_nothing, 0,
+                        sizeof endless_claims / sizeof *endless_claims);
+    tcase_add_loop_test(test, test_codes_that_take_all_boxes, 0,
+                        sizeof last_fields / sizeof *last_fields);
+    tcase_add_test(test, test_more_rows_than_a_result_holds);
     tcase_add_test(test, test_claims_that_exclude_each_other);
 }
 

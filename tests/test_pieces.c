@@ -158,6 +158,8 @@ START_TEST(test_makers_as_hints)
     ck_assert_str_eq(probe_scheme(tables, r, 0), "odd-1970");
     r = probe_decode(tables, "AA12345", "maker=Gossamer");
     ck_assert_str_eq(probe_scheme(tables, r, 0), "odd-1971");
+    r = probe_decode(tables, "AA12345", "maker=2 Gossamer");
+    ck_assert_str_eq(probe_scheme(tables, r, 0), "odd-1970");
 }
 END_TEST
 
@@ -176,6 +178,9 @@ static const struct {
     { "AB12345", "line=Tern", "not-told" },
     { "AA12345", "line=a name", "not-told" },
     { "AA12345", "line=zebra", "not-told" },
+    { "AA12345", "sequence=0012345", "supported" }, /* zeros before it change nothing */
+    { "AA12345", "sequence=9012345", "contradicted" },
+    { "AA12345", "sequence=a2345", "contradicted" },
     { "BA12345", "cylinders=8", "not-told" }, /* its fields contradict each other */
     { "BA12345", "maker=Zephyrine", "supported" },
     { "A[XYZ]12345", "line=Tern", "not-told" },
@@ -284,6 +289,27 @@ START_TEST(test_explanations_of_little)
     }
     plw_expectation_free(e);
     plw_car_free(car);
+}
+END_TEST
+
+/* A character beyond the alphabet is shown as it was typed. */
+START_TEST(test_a_picture_in_a_number)
+{
+    const plw_result *r = probe_validate(fixture_tables(), "T24K3P1000\xF0\x9F\x9A\x97" "1", NULL);
+    for (int32_t format = PLW_FORMAT_TEXT; format <= PLW_FORMAT_HTML; format++) {
+        ck_assert_int_eq(plw_explain(r, format, 0, text, sizeof text, NULL), PLW_OK);
+        ck_assert_ptr_nonnull(strstr(text, "\xF0\x9F\x9A\x97"));
+    }
+}
+END_TEST
+
+/* What no row tells has no words in a combination either. */
+START_TEST(test_a_combination_with_an_unknown_code)
+{
+    const plw_result *r = probe_validate(fixture_tables(), "S24X6P100051", NULL);
+    ck_assert_str_eq(probe_sentence(r, PLW_FINDING_NOT_BUILT),
+                     "The tables say this combination was not built: line S (Shrike, sporting "
+                     "line) with engine X, 1966; the parts list names every engine of the Shrike.");
 }
 END_TEST
 
@@ -503,6 +529,29 @@ START_TEST(test_cautions_that_are_not_there)
 }
 END_TEST
 
+/* Keys longer than a line of a names text cannot stand in one: others are found as ever. */
+START_TEST(test_keys_that_no_name_can_have)
+{
+    enum { LONG = 1100 };
+    static char fresh[LONG + 100], own[LONG + 1000], letters[LONG + 1];
+    static const char said[] = "field/line = Modell\nodd-1970/line/A/1970 = erste\n";
+    plw_names *names;
+    memset(letters, 'a', LONG);
+    sprintf(fresh, "%s long\nprice_class  ", letters);
+    sprintf(own,
+            "[scheme]\nkey odd-1970\ntitle Odd cars\nyears 1970\nfacts -\n"
+            "[fields]\nl line code A-Z\n- partial_stamp topic -\n"
+            "[layout]\nsample A\nruler l\n[line]\nA 1970 - practice - - first line\n"
+            "[partial_stamp]\n%s 1970 - practice - repeats=line,places=engine stamp\n", letters);
+    char *copy = malloc(strlen(own) + 1);
+    ck_assert_ptr_nonnull(copy);
+    const plw_tables *tables = tables_of(vocabulary("price_class  ", fresh), strcpy(copy, own));
+    ck_assert_int_eq(plw_names_new(tables, said, sizeof said - 1, &names), PLW_OK);
+    ck_assert_uint_eq(plw_names_problem_count(names), 0);
+    plw_names_free(names);
+}
+END_TEST
+
 /* A place in a sentence that means nothing there stays empty. */
 START_TEST(test_places_that_mean_nothing)
 {
@@ -560,6 +609,8 @@ static void add(TCase *test)
     tcase_add_test(test, test_claims_that_are_not_understood);
     tcase_add_test(test, test_stamps_that_are_alike);
     tcase_add_test(test, test_explanations_of_little);
+    tcase_add_test(test, test_a_picture_in_a_number);
+    tcase_add_test(test, test_a_combination_with_an_unknown_code);
     tcase_add_test(test, test_hints_on_patterns);
     tcase_add_test(test, test_schemes_of_a_prefix_are_capped);
     tcase_add_test(test, test_stamps_are_capped);
@@ -568,6 +619,7 @@ static void add(TCase *test)
     tcase_add_test(test, test_joiners_in_names);
     tcase_add_test(test, test_claims_of_another_vocabulary);
     tcase_add_test(test, test_cautions_that_are_not_there);
+    tcase_add_test(test, test_keys_that_no_name_can_have);
     tcase_add_test(test, test_places_that_mean_nothing);
     tcase_add_test(test, test_misread_as_a_note);
     tcase_add_test(test, test_unreadable_as_a_doubt);
