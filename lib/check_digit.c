@@ -36,5 +36,5 @@ int32_t plwi_check(const unsigned char *check, const uint64_t sets[MAX_POSITIONS
     uint64_t right = UINT64_C(1) << bit;
     if (sets[position] == right)
         return PLW_CHECK_FITS;
-    return sets[position] & right ? PLW_CHECK_OPEN : PLW_CHECK_FAILS;
+    return (sets[position] & right) != 0 ? PLW_CHECK_OPEN : PLW_CHECK_FAILS;
 }

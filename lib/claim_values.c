@@ -17,7 +17,7 @@ static int is_digit(char c)
 
 static char small(char c)
 {
-    return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
+    return (char)(c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : c);
 }
 
 /* Letters, and the bytes of letters beyond ASCII. */
@@ -159,7 +159,7 @@ static int read_power(rest_t *rest, uint32_t about, plwi_wanted *wanted)
     int based = take_word(&at, bases, COUNT_OF(bases), &basis);
     int united = take_word(&at, units, COUNT_OF(units), &unused);
     if (!based)
-        based = take_word(&at, bases, COUNT_OF(bases), &basis);
+        take_word(&at, bases, COUNT_OF(bases), &basis);
     if (!united && about != CLAIM_POWER)
         return 0;
     wanted->basis = (uint8_t)basis;
@@ -568,7 +568,7 @@ static int read_sequence(const char *value, size_t length, plwi_wanted *wanted)
             continue;
         if ((!is_digit(c) && (c < 'a' || c > 'z')) || used + 1 == PLAIN_SIZE)
             return 0;
-        wanted->text[used++] = is_digit(c) ? c : (char)(c - 'a' + 'A');
+        wanted->text[used++] = (char)(is_digit(c) ? c : c - 'a' + 'A');
     }
     wanted->text[used] = '\0';
     wanted->parts = PART(PART_SEQUENCE);

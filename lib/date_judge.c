@@ -139,7 +139,7 @@ static int is_form(const date_row *r)
 
 static int is_about(const date_row *r, int32_t kind)
 {
-    return r->kinds >> (kind - 1) & 1;
+    return (r->kinds >> (kind - 1) & 1) != 0;
 }
 
 static int is_weak(const court *c, uint32_t row)

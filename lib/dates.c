@@ -90,7 +90,7 @@ static void keep_text(plwi_date *date, const char *text, size_t length)
         if (gap)
             date->text[date->length++] = ' ';
         gap = 0;
-        date->text[date->length++] = bit == ODD_CHARACTER ? '?' : plwi_character(bit);
+        date->text[date->length++] = (char)(bit == ODD_CHARACTER ? '?' : plwi_character(bit));
     }
     date->text[date->length] = '\0';
 }

@@ -97,7 +97,7 @@ int32_t plwi_hints_read(const char *text, plwi_hints *hints)
 
 static char small(char c)
 {
-    return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
+    return (char)(c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : c);
 }
 
 static int contains(const char *text, const char *part, size_t part_length)

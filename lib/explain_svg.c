@@ -140,7 +140,6 @@ static void put_typed(drawing *d, const box_row *row, uint32_t position)
 {
     int left = box_left(row, position);
     int y = row->top + TALL_BOX_HEIGHT - HATCHED_HEIGHT;
-    plwi_point line[] = { { left, y }, { left + row->pitch - 2, y } };
     char text[ABOVE_SIZE];
     if (!typed_above(d, position, text))
         return;
@@ -148,8 +147,10 @@ static void put_typed(drawing *d, const box_row *row, uint32_t position)
     plwi_svg_open_place(&d->svg, box_center(row, position), y - 3);
     plwi_svg_escaped(&d->svg, text);
     plwi_svg_markup(&d->svg, "</tspan></text>\n");
-    if (is_misread(d, position))
+    if (is_misread(d, position)) {
+        plwi_point line[] = { { left, y }, { left + row->pitch - 2, y } };
         plwi_svg_polyline(&d->svg, "plw-typed", line, 2);
+    }
 }
 
 static void put_position_numbers(drawing *d, const box_row *row)

@@ -335,7 +335,7 @@ void plwi_put_set(plwi_writer *writer, uint64_t set);
 /* A character as it was typed. */
 void plwi_put_typed(plwi_writer *writer, const plwi_cell *cell);
 void plwi_put_years(plwi_writer *writer, plwi_years years);
-void plwi_put_positions(plwi_writer *writer, uint32_t positions);
+void plwi_put_positions(plwi_writer *out, uint32_t positions);
 void plwi_put_sentence(plwi_writer *writer, const plw_result *result,
                        const plwi_finding *finding);
 

@@ -51,7 +51,7 @@ static int is_combining(const char *text)
 size_t plwi_character_size(const char *text)
 {
     size_t size = 1;
-    while (((unsigned char)text[size] & 0xC0) == 0x80 && size < 4)
+    while (size < 4 && ((unsigned char)text[size] & 0xC0) == 0x80)
         size++;
     return size;
 }

@@ -10,7 +10,7 @@
 #include "writer.h"
 
 #define PAGE_WIDTH 80u
-#define WORD_SIZE (PAGE_WIDTH * 4)
+#define WORD_SIZE ((size_t)PAGE_WIDTH * 4)
 
 typedef struct plwi_page {
     plwi_writer *out;

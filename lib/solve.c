@@ -192,7 +192,8 @@ static uint64_t packed(const uint8_t characters[MAX_POSITIONS], uint32_t positio
     return code;
 }
 
-static void read_code(const solver *s, field_work *f)
+/* The solver is not const, for the field is one of its own. */
+static void read_code(solver *s, field_work *f)
 {
     unsigned width = 0;
     f->exact = (f->positions & s->open) == 0;
@@ -955,6 +956,8 @@ static void add_reading(solver *s, plwi_years years, const uint8_t order[MAX_SPA
     reading->slot_count = 0;
     for (uint32_t i = 0; i < s->field_count; i++) {
         plwi_slot *slot = &result->slots[result->slot_count];
+        /* order_fields filled that many places.
+         * NOLINTNEXTLINE(clang-analyzer-core.uninitialized.ArraySubscript) */
         const field_work *f = &s->fields[order[i]];
         fill_slot(s, f, years, slot);
         if (!worth_listing(slot))

@@ -285,7 +285,8 @@ static int32_t stated_quantity(const plw_tables *tables, uint32_t row, const cha
     for (uint32_t i = 0; i < plw_row_attribute_count(tables, row); i++) {
         const unsigned char *fact = plwi_fact(image, find_fact(tables, row, i));
         const unsigned char *attribute =
-            find(image, SECTION_ATTRIBUTES, plwi_u16(fact + FACT_ATTRIBUTE));
+            plwi_record(image, SECTION_ATTRIBUTES, record_sizes[SECTION_ATTRIBUTES],
+                        plwi_u16(fact + FACT_ATTRIBUTE));
         if (attribute[ATTRIBUTE_KIND] == ATTRIBUTE_NUMBER &&
             strcmp(plwi_text(image, plwi_u32(attribute + ATTRIBUTE_NAME)), name) == 0) {
             *thousandths = plwi_u32(fact + FACT_VALUE);

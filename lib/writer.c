@@ -53,7 +53,7 @@ void plwi_put_thousandths(plwi_writer *writer, int64_t thousandths)
     char digits[3] = { (char)('0' + rest / 100), (char)('0' + rest / 10 % 10),
                        (char)('0' + rest % 10) };
     size_t count = 3;
-    while (digits[count - 1] == '0')
+    for (; rest % 10 == 0; rest /= 10)
         count--;
     plwi_put_char(writer, '.');
     plwi_put(writer, digits, count);

@@ -59,7 +59,7 @@ char *read_file(const char *path, size_t *size)
     if (bytes == NULL)
         complain("%s: %s", path, strerror(errno ? errno : ENOMEM));
     if (stream != NULL && stream != stdin)
-        fclose(stream);
+        (void)fclose(stream);
     return bytes;
 }
 

@@ -9,7 +9,6 @@
 
 typedef struct reader {
     tc_compilation *c;
-    const tc_scheme *scheme;
     const tc_section *section;
     tc_check *check;
 } reader;
@@ -104,7 +103,7 @@ void tc_resolve_check(tc_compilation *c, tc_scheme *scheme, const tc_section *se
                       tc_field *field)
 {
     tc_check check = { .field = field };
-    reader r = { c, scheme, section, &check };
+    reader r = { c, section, &check };
     if (field->has_check) {
         refuse(&r, section->field_word.place, "this scheme has a check already; write one");
         return;

@@ -103,15 +103,14 @@ const tc_span *tc_span_of(const tc_form *form, const tc_field *field)
 
 bool tc_code_fits(const tc_form *form, const tc_span *span, uint64_t code)
 {
-    unsigned place = 0;
     if (tc_code_width(code) != span->width)
         return false;
-    for (unsigned p = 0; p < form->length; p++) {
+    for (unsigned p = form->length; p-- > 0;) {
         if (!(span->positions >> p & 1))
             continue;
-        if (!(form->classes[p] >> tc_code_character(code, span->width, place) & 1))
+        if (!(form->classes[p] >> tc_code_character(code, 1, 0) & 1))
             return false;
-        place++;
+        code >>= CODE_BITS;
     }
     return true;
 }
@@ -271,7 +270,7 @@ static bool read_range(reader *r, tc_word range, tc_word low, tc_word high)
             return false;
         if (memcmp(at, high.text, low.length) == 0)
             break;
-        if (++tried > 16 * MOST_CODES)
+        if (++tried > (size_t)16 * MOST_CODES)
             return refuse(r, range, "this range holds too many codes; write narrower ranges");
         step(r, at, low.length);
     }

@@ -180,7 +180,8 @@ static int compare_values(const void *left, const void *right)
 static void sort_values(tc_facts *values)
 {
     size_t kept = 0;
-    qsort(values->items, values->count, sizeof *values->items, compare_values);
+    if (values->count > 0)
+        qsort(values->items, values->count, sizeof *values->items, compare_values);
     for (size_t i = 0; i < values->count; i++)
         if (i == 0 || !tc_same_fact(&values->items[i], &values->items[kept - 1]))
             values->items[kept++] = values->items[i];

@@ -292,7 +292,7 @@ static const char *reshape(drawing *d, tc_word sample, unsigned from, unsigned t
     for (unsigned p = 0; p < d->length; p++) {
         bool given = is_present(d, p, from);
         if (is_present(d, p, to))
-            text[length++] = given ? sample.text[at] : lowest_of(d->classes[p]);
+            text[length++] = (char)(given ? sample.text[at] : lowest_of(d->classes[p]));
         at += given;
     }
     return tc_copy(&d->c->memory, text, length);

@@ -34,7 +34,7 @@ static bool read_file(tc_memory *memory, const char *name, bytes *content)
     while ((byte = getc(file)) != EOF)
         *TC_ADD(memory, content) = (unsigned char)byte;
     bool good = !ferror(file);
-    fclose(file);
+    (void)fclose(file);
     if (!good)
         fprintf(stderr, "platewright-tables: cannot read %s\n", name);
     return good;
@@ -75,7 +75,7 @@ static bool write_file(const char *path, writer *write, const char *name,
         good = fclose(file) == 0 && good;
         good = good && rename(temporary, path) == 0;
         if (!good)
-            remove(temporary);
+            (void)remove(temporary);
     }
     if (!good)
         fprintf(stderr, "platewright-tables: cannot write %s\n", path);

@@ -41,12 +41,10 @@ uint32_t tc_append(tc_output *out, enum image_section section, uint32_t count,
 {
     tc_output_section *s = &out->sections[section];
     uint32_t first = s->count;
-    size_t size = (size_t)count * s->record;
-    *records = NULL;
-    for (size_t i = 0; i < size; i++)
+    size_t start = s->bytes.count;
+    for (size_t i = 0; i < (size_t)count * s->record; i++)
         *TC_ADD(&out->c->memory, &s->bytes) = 0;
-    if (size > 0)
-        *records = s->bytes.items + s->bytes.count - size;
+    *records = s->bytes.items + start;
     s->count += count;
     return first;
 }
@@ -89,9 +87,10 @@ uint32_t tc_share(tc_output *out, enum image_section section, const unsigned cha
                   uint32_t count)
 {
     tc_output_section *s = &out->sections[section];
-    uint32_t hash = hash_bytes(records, (size_t)count * s->record);
+    size_t size = (size_t)count * s->record;
+    uint32_t hash = hash_bytes(records, size);
     unsigned char *added;
-    if (count == 0)
+    if (size == 0)
         return 0;
     if (s->known_count * 2 >= s->known_slots)
         grow_known(out, s);
@@ -102,7 +101,7 @@ uint32_t tc_share(tc_output *out, enum image_section section, const unsigned cha
         slot = (slot + 1) & (s->known_slots - 1);
     }
     uint32_t first = tc_append(out, section, count, &added);
-    memcpy(added, records, (size_t)count * s->record);
+    memcpy(added, records, size);
     s->known[slot] = (tc_known_list){ hash, first, count };
     s->known_count++;
     return first;

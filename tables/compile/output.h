@@ -30,7 +30,7 @@ typedef struct tc_output {
 
 void tc_open_output(tc_output *out, tc_compilation *c);
 
-/* Room for more records at the end of a section, zeroed; the index of the
+/* Room for records, one or more, at the end of a section, zeroed; the index of the
  * first. The pointer holds until the section grows again. */
 uint32_t tc_append(tc_output *out, enum image_section section, uint32_t count,
                    unsigned char **records);

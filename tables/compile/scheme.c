@@ -74,7 +74,7 @@ static void resolve_alphabet(tc_compilation *c, tc_scheme *scheme)
         }
         alphabet[i] = word.text[i];
     }
-    strcpy(scheme->alphabet, alphabet);
+    memcpy(scheme->alphabet, alphabet, sizeof alphabet);
 }
 
 static void resolve_scheme(tc_compilation *c, tc_scheme *scheme)

@@ -33,7 +33,7 @@ static const char *copy_without(tc_compilation *c, tc_word word, char left_out)
     size_t length = 0;
     for (size_t i = 0; i < word.length; i++)
         if (word.text[i] != left_out)
-            copy[length++] = word.text[i] == '\t' ? ' ' : word.text[i];
+            copy[length++] = (char)(word.text[i] == '\t' ? ' ' : word.text[i]);
     copy[length] = '\0';
     return copy;
 }

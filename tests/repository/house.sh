@@ -8,7 +8,7 @@
 
 folders='include lib tables tests bindings man'
 files='README.md DEVELOPERS.md LICENSE configure.ac Makefile.am'
-dot_files='.autotools .ci .clang-format .editorconfig .git .gitignore'
+dot_files='.autotools .ci .clang-format .clang-tidy .editorconfig .git .gitignore'
 
 # generated TREE NAME: does .gitignore name it at the top level?
 generated() {
@@ -40,7 +40,7 @@ top_level() {
 # left its own.
 source_files() {
     (
-        cd "$1" && for name in $folders $files .ci .clang-format .editorconfig .gitignore; do
+        cd "$1" && for name in $folders $files .ci .clang-format .clang-tidy .editorconfig .gitignore; do
             [ ! -e "$name" ] || find "$name" \
                 \( -name .deps -o -name .libs -o -name __pycache__ \) -prune -o -type f -print
         done
