@@ -912,10 +912,11 @@ PLW_API int32_t plw_expectation_use_names(plw_expectation *expectation, const pl
  * A pattern is a number with sets of characters, written as damaged numbers are:
  * "?27[RZ]8P??????". It tells a claim when all it covers supports it; a claim that
  * the scheme does not code, or whose codes leave it open, stays open and rules
- * nothing out; so does a name that the tables do not use, but for that of a maker
- * of whom they know nothing, which leaves no pattern. Every number whose reading supports all claims is covered as long
- * as the tables know the codes that bear on them, and no pattern covers a number
- * that such a code would contradict. Where one pattern cannot tell both, there
+ * nothing out; so does a name that the tables do not use, but for a maker's: one of
+ * whom they know nothing leaves no pattern where a scheme names its maker. Every
+ * number whose reading supports all claims is covered as long as the tables know the
+ * codes that bear on them, and no pattern covers a number that such a code would
+ * contradict. Where one pattern cannot tell both, there
  * are several. Patterns stand in order: those that leave the fewest claims open,
  * then those that meet the most hints, then as in the tables.
  *

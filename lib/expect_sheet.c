@@ -507,9 +507,9 @@ int plwi_fill_sheet(plwi_sheet *sheet, plwi_inquiry *inquiry, uint32_t layout, i
     sheet->year = year;
     sheet->row_count = sheet->entry_count = sheet->stated_count = 0;
     sheet->tells_sequence = 0;
-    if (inquiry->active & inquiry->strangers)
-        return 0;
     plwi_inquire_scheme(inquiry, sheet->scheme);
+    if ((inquiry->active & inquiry->strangers) != 0 && inquiry->names_maker)
+        return 0;
     if (!plwi_year_is_claimed(inquiry, year) || scheme_differs(inquiry))
         return 0;
     for (uint32_t p = 0; p < MAX_POSITIONS; p++)

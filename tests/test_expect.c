@@ -177,6 +177,20 @@ START_TEST(test_nothing_is_left)
 }
 END_TEST
 
+/* Tables that call divisions by words of their own do not say what name a maker had. */
+START_TEST(test_a_maker_without_a_name_may_have_any)
+{
+    const plw_expectation *e = expect(NULL, "maker=Wexcombe;year=1970", NULL);
+    ck_assert_uint_gt(plw_pattern_count(e), 0);
+    for (uint32_t i = 0; i < plw_pattern_count(e); i++) {
+        const char *key = plw_scheme_key(NULL, plw_pattern_scheme(e, i));
+        ck_assert_msg(strncmp(key, "highland-park-", 14) == 0, "%s", key);
+        ck_assert_int_eq(plw_pattern_tells(e, i, 0), 0);
+        ck_assert_int_eq(plw_pattern_tells(e, i, 1), 1);
+    }
+}
+END_TEST
+
 START_TEST(test_the_sentence_names_the_claims)
 {
     const plw_expectation *e = expect(fixture_tables(), "body=coupe;year=1971;engine=427", NULL);
@@ -190,9 +204,10 @@ START_TEST(test_the_sentence_names_the_claims)
     ck_assert_str_eq(whole_sentence(expect(fixture_tables(), "maker= Ottershaw ", NULL)),
                      "These tables know no maker of the name Ottershaw: maker=Ottershaw alone "
                      "rules everything out.");
-    ck_assert_str_eq(whole_sentence(expect(NULL, "year=1966;maker=Wexcombe", NULL)),
-                     "These tables know no maker of the name Wexcombe: maker=Wexcombe alone "
-                     "rules everything out; something would be left without maker=Wexcombe.");
+    ck_assert_str_eq(whole_sentence(expect(NULL, "year=1950;maker=Wexcombe", NULL)),
+                     "These tables know no maker of the name Wexcombe: year=1950 and "
+                     "maker=Wexcombe together rule everything out; something would be left "
+                     "without year=1950 or without maker=Wexcombe.");
     ck_assert_str_eq(whole_sentence(expect(fixture_tables(), "engine=427", NULL)),
                      "2 patterns, of which 1 tells all that is claimed.");
 }
@@ -850,6 +865,7 @@ static void add(TCase *test)
     tcase_add_loop_test(test, test_state, 0, STATES);
     tcase_add_loop_test(test, test_nothing_is_left, 0,
                         (int)(sizeof nothings / sizeof nothings[0]));
+    tcase_add_test(test, test_a_maker_without_a_name_may_have_any);
     tcase_add_test(test, test_the_sentence_names_the_claims);
     tcase_add_test(test, test_a_pattern_says_what_it_rests_on);
     tcase_add_test(test, test_rows_and_how_sure_they_are);
