@@ -382,8 +382,7 @@ uint32_t plw_joined_scheme(const plw_car *car, uint32_t joined)
 {
     if (car == NULL || joined >= car->joined_count)
         return PLW_NONE;
-    return plwi_u16(plwi_layout(plwi_image(car->tables), car->joined[joined].layout) +
-                    LAYOUT_SCHEME);
+    return plwi_layout_scheme(plwi_image(car->tables), car->joined[joined].layout);
 }
 
 int32_t plw_joined_number(const plw_car *car, uint32_t joined, char *buffer, size_t capacity,

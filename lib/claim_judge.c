@@ -356,7 +356,7 @@ enum outcome plwi_scheme_outcome(const plwi_judge *j, uint32_t index, unsigned p
 static enum outcome judge_scheme(const judge *j, unsigned part)
 {
     return plwi_scheme_outcome(
-        j, plwi_u16(plwi_layout(j->image, j->reading->layout) + LAYOUT_SCHEME), part);
+        j, plwi_layout_scheme(j->image, j->reading->layout), part);
 }
 
 static void ask_fields(const judge *j, unsigned part, poll *p)

@@ -180,7 +180,7 @@ static const unsigned char *scheme_of(const context *c)
 {
     const plwi_reading *reading = &c->result->readings[c->evidence->reading];
     return plwi_scheme(c->image,
-                       plwi_u16(plwi_layout(c->image, reading->layout) + LAYOUT_SCHEME));
+                       plwi_layout_scheme(c->image, reading->layout));
 }
 
 static void put_scheme_facts(const context *c)

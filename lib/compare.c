@@ -341,17 +341,12 @@ static int say_the_same(const plwi_number *a, const plwi_number *b)
     return a->count == b->count;
 }
 
-static uint32_t scheme_of(image_t image, uint32_t layout)
-{
-    return plwi_u16(plwi_layout(image, layout) + LAYOUT_SCHEME);
-}
-
 /* One scheme can lay the same number out in several ways: the best one counts. */
 static int replaces_same(const search *s, const plwi_joined *joined)
 {
     plw_car *car = s->car;
     for (uint32_t i = 0; i < car->joined_count; i++) {
-        if (scheme_of(s->image, car->joined[i].layout) != scheme_of(s->image, joined->layout) ||
+        if (plwi_layout_scheme(s->image, car->joined[i].layout) != plwi_layout_scheme(s->image, joined->layout) ||
             !say_the_same(&car->joined[i].number, &joined->number))
             continue;
         if (joined->score > car->joined[i].score)
@@ -425,26 +420,18 @@ static void keep(search *s)
     sort_joined(car);
 }
 
-/* The layouts of a scheme, which has some of each length. */
-static void try_scheme(search *s, uint32_t scheme, tried *then)
+static void try_all(search *s, tried *then)
 {
-    uint32_t layouts = plwi_count(s->image, SECTION_LAYOUTS);
-    const unsigned char *record = plwi_layout(s->image, 0);
-    for (uint32_t layout = 0; layout < layouts; layout++, record += LAYOUT_SIZE) {
-        if (plwi_u16(record + LAYOUT_SCHEME) != scheme)
-            continue;
+    plwi_walk walk = plwi_walk_layouts(s->image);
+    uint32_t scheme = PLW_NONE;
+    for (uint32_t layout; (layout = plwi_next_layout(&walk)) != PLW_NONE;) {
+        if (scheme != walk.scheme) {
+            scheme = walk.scheme;
+            s->stamp_count = plwi_stamps(s->image, scheme, s->stamps);
+        }
         try_layout(s, layout);
         if (s->trial.joined.understood > 0)
             then(s);
-    }
-}
-
-static void try_all(search *s, tried *then)
-{
-    uint32_t schemes = plwi_count(s->image, SECTION_SCHEMES);
-    for (uint32_t scheme = 0; scheme < schemes; scheme++) {
-        s->stamp_count = plwi_stamps(s->image, scheme, s->stamps);
-        try_scheme(s, scheme, then);
     }
 }
 
@@ -718,7 +705,7 @@ static void settle_on_best(search *s)
 {
     plw_car *car = s->car;
     uint32_t layout = car->joined[0].layout;
-    s->stamp_count = plwi_stamps(s->image, scheme_of(s->image, layout), s->stamps);
+    s->stamp_count = plwi_stamps(s->image, plwi_layout_scheme(s->image, layout), s->stamps);
     try_layout(s, layout);
     for (uint32_t i = 0; i < car->plate_count; i++)
         car->plates[i].alignment = s->trial.plates[i];

@@ -156,7 +156,7 @@ static int32_t hints_met(const plw_result *result, image_t image, const plwi_rea
                          const plwi_hints *hints)
 {
     const unsigned char *scheme =
-        plwi_scheme(image, plwi_u16(plwi_layout(image, reading->layout) + LAYOUT_SCHEME));
+        plwi_scheme(image, plwi_layout_scheme(image, reading->layout));
     int32_t met = 0;
     if (hints->year && plwi_years_has(reading->years, hints->year))
         met++;

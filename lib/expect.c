@@ -28,7 +28,7 @@ static int names_maker(image_t image, const plwi_pattern *pattern, const unsigne
 static int32_t hints_met(image_t image, const plwi_pattern *pattern, const plwi_hints *hints)
 {
     const unsigned char *scheme =
-        plwi_scheme(image, plwi_u16(plwi_layout(image, pattern->layout) + LAYOUT_SCHEME));
+        plwi_scheme(image, plwi_layout_scheme(image, pattern->layout));
     const char *key = plwi_text(image, plwi_u32(scheme + SCHEME_KEY));
     int32_t met = hints->year && plwi_years_has(pattern->years, hints->year);
     met += hints->scheme && strlen(key) == hints->scheme_length &&
@@ -73,29 +73,18 @@ static void keep(plw_expectation *e, const plwi_pattern *pattern, image_t image)
 
 /* ---- all schemes -------------------------------------------------------------- */
 
-/* The next layout of a scheme, from first on, or the number of layouts. */
-static uint32_t next_layout(image_t image, uint32_t scheme, uint32_t first)
-{
-    while (first < plwi_count(image, SECTION_LAYOUTS) &&
-           plwi_u16(plwi_layout(image, first) + LAYOUT_SCHEME) != scheme)
-        first++;
-    return first;
-}
-
 static void find_patterns(plw_expectation *e, image_t image, const plwi_hints *hints)
 {
     plwi_search *search = &e->search;
-    uint32_t layouts = plwi_count(image, SECTION_LAYOUTS);
-    for (uint32_t scheme = 0; scheme < plwi_count(image, SECTION_SCHEMES); scheme++)
-        for (uint32_t layout = next_layout(image, scheme, 0); layout < layouts;
-             layout = next_layout(image, scheme, layout + 1)) {
-            plwi_search_layout(search, layout);
-            e->capped |= search->capped;
-            for (uint32_t i = 0; i < search->found.count; i++) {
-                search->found.item[i].hints = hints_met(image, &search->found.item[i], hints);
-                keep(e, &search->found.item[i], image);
-            }
+    plwi_walk walk = plwi_walk_layouts(image);
+    for (uint32_t layout; (layout = plwi_next_layout(&walk)) != PLW_NONE;) {
+        plwi_search_layout(search, layout);
+        e->capped |= search->capped;
+        for (uint32_t i = 0; i < search->found.count; i++) {
+            search->found.item[i].hints = hints_met(image, &search->found.item[i], hints);
+            keep(e, &search->found.item[i], image);
         }
+    }
 }
 
 /* ---- why there is none ------------------------------------------------------------ */
@@ -103,17 +92,14 @@ static void find_patterns(plw_expectation *e, image_t image, const plwi_hints *h
 /* 1 when some number could bear these claims. */
 static int leaves_something(plwi_search *search, uint32_t claims)
 {
-    image_t image = search->inquiry.image;
-    uint32_t layouts = plwi_count(image, SECTION_LAYOUTS);
+    plwi_walk walk = plwi_walk_layouts(search->inquiry.image);
     search->inquiry.active = claims;
     search->found.count = 0;
-    for (uint32_t scheme = 0; scheme < plwi_count(image, SECTION_SCHEMES); scheme++)
-        for (uint32_t layout = next_layout(image, scheme, 0); layout < layouts;
-             layout = next_layout(image, scheme, layout + 1)) {
-            plwi_search_layout(search, layout);
-            if (search->found.count > 0 || search->capped)
-                return 1;
-        }
+    for (uint32_t layout; (layout = plwi_next_layout(&walk)) != PLW_NONE;) {
+        plwi_search_layout(search, layout);
+        if (search->found.count > 0 || search->capped)
+            return 1;
+    }
     return 0;
 }
 
@@ -296,7 +282,7 @@ uint32_t plw_pattern_count(const plw_expectation *e)
 uint32_t plw_pattern_scheme(const plw_expectation *e, uint32_t pattern)
 {
     const plwi_pattern *p = pattern_at(e, pattern);
-    return p ? plwi_u16(plwi_layout(image_of(e), p->layout) + LAYOUT_SCHEME) : PLW_NONE;
+    return p ? plwi_layout_scheme(image_of(e), p->layout) : PLW_NONE;
 }
 
 uint32_t plw_pattern_layout(const plw_expectation *e, uint32_t pattern)
@@ -307,9 +293,8 @@ uint32_t plw_pattern_layout(const plw_expectation *e, uint32_t pattern)
         return PLW_NONE;
     image_t image = image_of(e);
     uint32_t scheme = plw_pattern_scheme(e, pattern);
-    for (uint32_t layout = next_layout(image, scheme, 0); layout < p->layout;
-         layout = next_layout(image, scheme, layout + 1))
-        index++;
+    for (uint32_t layout = 0; layout < p->layout; layout++)
+        index += plwi_layout_scheme(image, layout) == scheme;
     return index;
 }
 

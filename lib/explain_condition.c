@@ -103,7 +103,7 @@ static int slot_says(const plwi_view *view, image_t image, const unsigned char *
 static int attribute_condition(const plwi_view *view, image_t image, const plwi_reading *reading,
                                const unsigned char *condition, uint32_t own_field)
 {
-    uint32_t scheme = plwi_u16(plwi_layout(image, reading->layout) + LAYOUT_SCHEME);
+    uint32_t scheme = plwi_layout_scheme(image, reading->layout);
     const unsigned char *record = plwi_scheme(image, scheme);
     int truth = facts_say(image, condition, plwi_u32(record + SCHEME_FACT),
                           plwi_u32(record + SCHEME_FACT_COUNT));

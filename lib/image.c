@@ -50,6 +50,36 @@ int32_t plw_tables_digest(const plw_tables *tables, char *buffer, size_t capacit
     return plwi_writer_end(&out, needed);
 }
 
+static const unsigned char *length_record(image_t image, uint32_t length)
+{
+    return plwi_record(image, SECTION_LENGTHS, LENGTH_SIZE, length);
+}
+
+plwi_walk plwi_walk_layouts(image_t image)
+{
+    plwi_walk walk = { image, 0, 0, { 0 } };
+    for (uint32_t length = 0; length <= MAX_POSITIONS; length++)
+        walk.next[length] = plwi_u32(length_record(image, length) + LENGTH_LAYOUT);
+    return walk;
+}
+
+uint32_t plwi_next_layout(plwi_walk *walk)
+{
+    for (; walk->scheme < plwi_count(walk->image, SECTION_SCHEMES); walk->scheme++) {
+        for (; walk->length <= MAX_POSITIONS; walk->length++) {
+            const unsigned char *length = length_record(walk->image, walk->length);
+            uint32_t end = plwi_u32(length + LENGTH_LAYOUT) + plwi_u16(length + LENGTH_COUNT);
+            uint32_t layout = walk->next[walk->length];
+            if (layout == end || plwi_layout_scheme(walk->image, layout) != walk->scheme)
+                continue;
+            walk->next[walk->length]++;
+            return layout;
+        }
+        walk->length = 0;
+    }
+    return PLW_NONE;
+}
+
 int plwi_years_next(plwi_years years, int year)
 {
     int bit = year < FIRST_YEAR ? 0 : year + 1 - FIRST_YEAR;

@@ -125,6 +125,24 @@ static inline const char *plwi_text(image_t image, uint32_t offset)
     return (const char *)plwi_section(image, SECTION_TEXT) + offset;
 }
 
+/* A walk over all layouts, scheme by scheme; they lie by length. */
+typedef struct plwi_walk {
+    image_t image;
+    uint32_t scheme;
+    uint32_t length;
+    uint32_t next[MAX_POSITIONS + 1]; /* layout of each length */
+} plwi_walk;
+
+plwi_walk plwi_walk_layouts(image_t image);
+/* The next layout, or PLW_NONE behind the last. */
+uint32_t plwi_next_layout(plwi_walk *walk);
+
+/* The scheme of a layout. */
+static inline uint32_t plwi_layout_scheme(image_t image, uint32_t layout)
+{
+    return plwi_u16(plwi_layout(image, layout) + LAYOUT_SCHEME);
+}
+
 /* The name of a field of the image ("engine"), by field index. */
 static inline const char *plwi_field_name(image_t image, uint32_t field)
 {

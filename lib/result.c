@@ -156,7 +156,7 @@ uint32_t plw_reading_scheme(const plw_result *result, uint32_t reading)
     const plwi_reading *r = reading_at(result, reading);
     if (r == NULL)
         return PLW_NONE;
-    return plwi_u16(plwi_layout(plwi_image(result->tables), r->layout) + LAYOUT_SCHEME);
+    return plwi_layout_scheme(plwi_image(result->tables), r->layout);
 }
 
 const char *plw_reading_title(const plw_result *result, uint32_t reading)

@@ -39,8 +39,7 @@ static int is_year_field(image_t image, const plwi_slot *slot)
 
 static uint32_t scheme_of(const plw_result *result, uint32_t reading)
 {
-    return plwi_u16(plwi_layout(plwi_image(result->tables), result->readings[reading].layout) +
-                    LAYOUT_SCHEME);
+    return plwi_layout_scheme(plwi_image(result->tables), result->readings[reading].layout);
 }
 
 /* A year code that is read and yet leaves years open: "8" for 1968 and 1978. */
@@ -128,7 +127,7 @@ static int reads_only_in(settler *s, plwi_years years)
     plwi_hints none = { NULL, 0, NULL, 0, 0 };
     uint32_t found = plwi_match(s->image, &s->trial.number, layouts);
     for (uint32_t i = 0; i < found && i < MAX_LAYOUTS; i++)
-        if (plwi_u16(plwi_layout(s->image, layouts[i]) + LAYOUT_SCHEME) == s->scheme)
+        if (plwi_layout_scheme(s->image, layouts[i]) == s->scheme)
             plwi_solve(&s->trial, layouts[i], &none);
     for (uint32_t i = 0; i < s->trial.reading_count; i++) {
         plwi_years found_years = s->trial.readings[i].years;

@@ -106,7 +106,7 @@ uint32_t plw_layout_count(const plw_tables *tables, uint32_t scheme)
     image_t image = plwi_image(tables);
     uint32_t count = 0;
     for (uint32_t i = 0; i < plwi_count(image, SECTION_LAYOUTS); i++)
-        count += plwi_u16(plwi_layout(image, i) + LAYOUT_SCHEME) == scheme;
+        count += plwi_layout_scheme(image, i) == scheme;
     return count;
 }
 
