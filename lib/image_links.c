@@ -415,9 +415,13 @@ static int length_holds(image_t image, uint32_t n, owned *own)
         !choices_hold(image, own->choices, own->choices + choices, masks) ||
         !masks_hold(image, count, words, own->masks, own->masks + masks * words))
         return 0;
-    for (uint32_t i = 0; i < count; i++)
-        if (plwi_layout(image, own->layouts + i)[LAYOUT_LENGTH] != n)
+    for (uint32_t i = own->layouts; i < own->layouts + count; i++) {
+        if (plwi_layout(image, i)[LAYOUT_LENGTH] != n)
             return 0;
+        /* plwi_next_layout would pass over one that stands behind a later scheme. */
+        if (i > own->layouts && plwi_layout_scheme(image, i) < plwi_layout_scheme(image, i - 1))
+            return 0;
+    }
     own->layouts += count;
     own->choices += choices;
     own->masks += masks * words;

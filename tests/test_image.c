@@ -961,6 +961,31 @@ START_TEST(faults_between_records_are_refused)
 }
 END_TEST
 
+/* Layouts of a length stand in the order of their schemes. */
+START_TEST(layouts_out_of_order_are_refused)
+{
+    size_t size;
+    unsigned char kept[LAYOUT_SIZE];
+    unsigned char *image = fixture_image_of(
+        "[scheme]\nkey odd-1970\ntitle Odd cars\nyears 1970-1979\nfacts -\n"
+        "[fields]\nl line code A-Z\n[layout]\nsample A\nruler l\n"
+        "[line]\nA 1970-1979 - practice - - first line\n"
+        "[scheme]\nkey odd-1971\ntitle Other cars\nyears 1970-1979\nfacts -\n"
+        "[fields]\nl line code A-Z\n[layout]\nsample A\nruler l\n"
+        "[line]\nA 1970-1979 - practice - - other line\n",
+        &size);
+    ck_assert_int_eq(open_status(image, size), PLW_OK);
+    ck_assert_uint_eq(plwi_count(image, SECTION_LAYOUTS), 2);
+    unsigned char *first = image + (plwi_layout(image, 0) - image);
+    memcpy(kept, first, LAYOUT_SIZE);
+    memcpy(first, first + LAYOUT_SIZE, LAYOUT_SIZE);
+    memcpy(first + LAYOUT_SIZE, kept, LAYOUT_SIZE);
+    seal(image, size);
+    ck_assert_int_eq(open_status(image, size), PLW_E_IMAGE);
+    free(image);
+}
+END_TEST
+
 /* A field may not ask for what a field behind it states. */
 START_TEST(questions_that_lead_forward_are_refused)
 {
@@ -1246,6 +1271,7 @@ static Suite *image_suite(void)
     tcase_add_test(tc, faults_in_sentences_are_refused);
     tcase_add_test(tc, layouts_without_fields_say_nothing);
     tcase_add_test(tc, details_of_no_field_stand_alone);
+    tcase_add_test(tc, layouts_out_of_order_are_refused);
     tcase_add_test(tc, questions_that_lead_forward_are_refused);
     tcase_add_test(tc, shared_codes_cannot_blow_up_the_check);
     tcase_add_test(tc, visits_are_paid_for);
