@@ -759,6 +759,25 @@ START_TEST(test_more_rows_of_a_range_than_are_kept)
 }
 END_TEST
 
+/* Writes so many lines behind the scheme, 32 models, and so many engines, each of one line
+ * and one model; returns the end. */
+static char *put_engines(unsigned lines, unsigned engines)
+{
+    char *end = scheme + strlen(scheme);
+    for (unsigned i = 0; i < lines; i++)
+        end += sprintf(end, "%c 1970 - practice - - line\n", plwi_character(i));
+    end += sprintf(end, "[model]\n");
+    for (unsigned i = 0; i < 32; i++)
+        end += sprintf(end, "%c 1970 - practice - - model\n", plwi_character(i));
+    end += sprintf(end, "[engine]\n");
+    for (unsigned i = 0; i < engines; i++)
+        end += sprintf(end, "%c%c%c 1970 line=%c,model=%c practice - cid=103 engine\n",
+                       plwi_character(i / 1296), plwi_character(i / 36 % 36),
+                       plwi_character(i % 36), plwi_character(i % lines),
+                       plwi_character(i / lines % 32));
+    return end;
+}
+
 /* 32 lines and 32 models, which only the engines tell apart: more combinations than are
  * looked at. */
 START_TEST(test_search_without_end)
@@ -768,18 +787,7 @@ START_TEST(test_search_without_end)
           "s sequence run 0-9\n"
           "[layout]\nsample AA00012345\nruler lmeeesssss\n"
           "[sequence]\n00001+ 1970 - practice - - running number\n[line]\n");
-    char *end = scheme + strlen(scheme);
-    for (unsigned i = 0; i < 32; i++)
-        end += sprintf(end, "%c 1970 - practice - - line\n", plwi_character(i));
-    end += sprintf(end, "[model]\n");
-    for (unsigned i = 0; i < 32; i++)
-        end += sprintf(end, "%c 1970 - practice - - model\n", plwi_character(i));
-    end += sprintf(end, "[engine]\n");
-    for (unsigned i = 0; i < 3800; i++)
-        end += sprintf(end, "%c%c%c 1970 line=%c,model=%c practice - cid=103 engine\n",
-                       plwi_character(i / 1296), plwi_character(i / 36 % 36),
-                       plwi_character(i % 36), plwi_character(i % 32),
-                       plwi_character(i / 32 % 32));
+    put_engines(32, 3800);
     const plw_tables *tables = fixture_tables_of(scheme);
     const plw_expectation *e = expect(tables, "displacement=103 cu in");
     ck_assert_int_eq(plw_expectation_capped(e), 1);
@@ -800,18 +808,7 @@ static const plw_tables *endless(void)
           "[layout]\nsample AAA00012345\nruler lmbeeesssss\n"
           "[sequence]\n00001+ 1970 - practice - doors=4 running number\n"
           "[body]\nA 1970 - practice - doors=2 coupe\nB 1970 - practice - - another\n[line]\n");
-    char *end = scheme + strlen(scheme);
-    for (unsigned i = 0; i < 31; i++)
-        end += sprintf(end, "%c 1970 - practice - - line\n", plwi_character(i));
-    end += sprintf(end, "[model]\n");
-    for (unsigned i = 0; i < 32; i++)
-        end += sprintf(end, "%c 1970 - practice - - model\n", plwi_character(i));
-    end += sprintf(end, "[engine]\n");
-    for (unsigned i = 0; i < 3700; i++)
-        end += sprintf(end, "%c%c%c 1970 line=%c,model=%c practice - cid=103 engine\n",
-                       plwi_character(i / 1296), plwi_character(i / 36 % 36),
-                       plwi_character(i % 36), plwi_character(i % 31),
-                       plwi_character(i / 31 % 32));
+    char *end = put_engines(31, 3700);
     sprintf(end, "[scheme]\nkey odd-1971\ntitle Other cars\nyears 1970\nfacts -\n"
                  "[fields]\nl line code A-Z\n[layout]\nsample A\nruler l\n[line]\n"
                  "A 1970 - practice - cid=104,doors=2,cyl=8 first line\n"
