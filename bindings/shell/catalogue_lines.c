@@ -53,9 +53,7 @@ void lines_open(line_reader *lines, int input)
     memset(lines, 0, sizeof *lines);
     lines->input = input;
     lines->next_line = 1;
-    lines->bytes = malloc(CATALOGUE_MAX_ROW);
-    if (lines->bytes == NULL)
-        out_of_memory();
+    lines->bytes = larger_memory(NULL, CATALOGUE_MAX_ROW);
     while (lines->length < sizeof byte_order_mark && fill(lines)) {
     }
     lines->marked = lines->length >= sizeof byte_order_mark &&

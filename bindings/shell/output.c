@@ -2,9 +2,6 @@
  *
  * Getting texts out of the library and onto standard output.
  */
-#include <stdlib.h>
-#include <string.h>
-
 #include "client.h"
 
 const char *text_of(text_source *source, const void *object, uint32_t a, uint32_t b)
@@ -14,11 +11,8 @@ const char *text_of(text_source *source, const void *object, uint32_t a, uint32_
     size_t needed = 0;
     int32_t status = source(object, a, b, buffer, capacity, &needed);
     if (status == PLW_E_SHORT) {
-        free(buffer);
         capacity = needed * 2;
-        buffer = malloc(capacity);
-        if (buffer == NULL)
-            out_of_memory();
+        buffer = larger_memory(buffer, capacity);
         status = source(object, a, b, buffer, capacity, &needed);
     }
     return status == PLW_OK ? buffer : "";
