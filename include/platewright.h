@@ -916,9 +916,9 @@ PLW_API int32_t plw_expectation_use_names(plw_expectation *expectation, const pl
  * whom they know nothing leaves no pattern where a scheme names its maker. Every
  * number whose reading supports all claims is covered as long as the tables know the
  * codes that bear on them, and no pattern covers a number that such a code would
- * contradict. Where one pattern cannot tell both, there
- * are several. Patterns stand in order: those that leave the fewest claims open,
- * then those that meet the most hints, then as in the tables.
+ * contradict. Where one pattern cannot tell both, there are several. Patterns stand
+ * in order: those that leave the fewest claims open, then those that meet the most
+ * hints, then as in the tables.
  *
  * Status: PLW_E_ARGUMENT, PLW_E_FLAGS, PLW_E_TOO_LONG, PLW_E_HINT, PLW_E_CLAIM. */
 PLW_API int32_t plw_expect(const plw_tables *tables, const char *claims, size_t length,

@@ -179,8 +179,7 @@ static void put_rows(const context *c)
 static const unsigned char *scheme_of(const context *c)
 {
     const plwi_reading *reading = &c->result->readings[c->evidence->reading];
-    return plwi_scheme(c->image,
-                       plwi_layout_scheme(c->image, reading->layout));
+    return plwi_scheme(c->image, plwi_layout_scheme(c->image, reading->layout));
 }
 
 static void put_scheme_facts(const context *c)

@@ -345,8 +345,9 @@ static int say_the_same(const plwi_number *a, const plwi_number *b)
 static int replaces_same(const search *s, const plwi_joined *joined)
 {
     plw_car *car = s->car;
+    uint32_t scheme = plwi_layout_scheme(s->image, joined->layout);
     for (uint32_t i = 0; i < car->joined_count; i++) {
-        if (plwi_layout_scheme(s->image, car->joined[i].layout) != plwi_layout_scheme(s->image, joined->layout) ||
+        if (plwi_layout_scheme(s->image, car->joined[i].layout) != scheme ||
             !say_the_same(&car->joined[i].number, &joined->number))
             continue;
         if (joined->score > car->joined[i].score)

@@ -27,8 +27,7 @@ static int names_maker(image_t image, const plwi_pattern *pattern, const unsigne
 
 static int32_t hints_met(image_t image, const plwi_pattern *pattern, const plwi_hints *hints)
 {
-    const unsigned char *scheme =
-        plwi_scheme(image, plwi_layout_scheme(image, pattern->layout));
+    const unsigned char *scheme = plwi_scheme(image, plwi_layout_scheme(image, pattern->layout));
     const char *key = plwi_text(image, plwi_u32(scheme + SCHEME_KEY));
     int32_t met = hints->year && plwi_years_has(pattern->years, hints->year);
     met += hints->scheme && strlen(key) == hints->scheme_length &&

@@ -121,7 +121,7 @@ static void put_nothing(plwi_writer *out, const plw_expectation *e)
     plwi_put_text(out, ": ");
     plwi_put_claim_list(out, &e->claims, e->ruling, " and ");
     plwi_put_text(out, plwi_count_bits(e->ruling) == 1 ? " alone rules everything out"
-                                                   : " together rule everything out");
+                                                       : " together rule everything out");
     if (e->freeing && (strange ? e->claims.count : plwi_count_bits(e->ruling)) > 1) {
         plwi_put_text(out, "; something would be left without ");
         plwi_put_claim_list(out, &e->claims, e->freeing, " or without ");

@@ -70,8 +70,8 @@ enum image_section {
 
 /* Record sizes, in the order of the sections. */
 #define SECTION_RECORD_SIZES                                                   \
-    { 1, 16, 48, 40, LAYOUT_SIZE, 8, 2, 8, ROW_SIZE, NOTE_SIZE, 8, FACT_SIZE, 16, 4, 4, \
-      12, 16, 2, 8, LENGTH_SIZE, 2, 8, 112, 8, 16, 12, 16, 8 }
+    { 1, 16, 48, 40, LAYOUT_SIZE, 8, 2, 8, ROW_SIZE, NOTE_SIZE, 8, FACT_SIZE,  \
+      16, 4, 4, 12, 16, 2, 8, LENGTH_SIZE, 2, 8, 112, 8, 16, 12, 16, 8 }
 
 /* Characters. A code is at most ten characters, packed six bits each, first
  * character highest; '0'..'9' are 1..10 and 'A'..'Z' are 11..36, so codes of

@@ -155,9 +155,12 @@ static uint64_t take_odd_one(solver *s, uint32_t p, uint64_t typed, uint64_t cla
     uint8_t place;
     uint32_t position = UINT32_C(1) << p;
     uint64_t set = plwi_take(s->image, typed, class, &place);
-    *(place == PLACE_MISREAD  ? &s->draft.misread
-      : place == PLACE_MISFIT ? &s->draft.misfit
-                              : &s->draft.unreadable) |= position;
+    if (place == PLACE_MISREAD)
+        s->draft.misread |= position;
+    else if (place == PLACE_MISFIT)
+        s->draft.misfit |= position;
+    else
+        s->draft.unreadable |= position;
     if (!plwi_is_single(set))
         s->open |= position;
     return set;
@@ -475,7 +478,7 @@ EACH_ROW support row_years(solver *s, field_work *f, const unsigned char *row)
 }
 
 EACH_ROW void keep_row(solver *s, field_work *f, uint32_t index, const unsigned char *row,
-                            support when, int8_t outside)
+                       support when, int8_t outside)
 {
     if (s->candidate_count == MAX_CANDIDATES) {
         f->overflow = 1;
