@@ -355,8 +355,7 @@ enum outcome plwi_scheme_outcome(const plwi_judge *j, uint32_t index, unsigned p
 
 static enum outcome judge_scheme(const judge *j, unsigned part)
 {
-    return plwi_scheme_outcome(
-        j, plwi_layout_scheme(j->image, j->reading->layout), part);
+    return plwi_scheme_outcome(j, plwi_layout_scheme(j->image, j->reading->layout), part);
 }
 
 static void ask_fields(const judge *j, unsigned part, poll *p)
@@ -394,8 +393,7 @@ static void collect(const judge *j, unsigned part, const poll *p, enum outcome o
 /* A cheap look before the two are held against each other. */
 static int begin_alike(const char *stated, const char *plain)
 {
-    char c = stated[0];
-    char first = (char)(c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : c);
+    char first = plwi_small(stated[0]);
     return first == plain[1] || first < '0' || (first > '9' && first < 'a') || first > 'z';
 }
 
@@ -416,6 +414,12 @@ int plwi_is_known_name(const plwi_judge *j)
             return 1;
     }
     return 0;
+}
+
+uint64_t plwi_maker_attributes(image_t image)
+{
+    static const attribute_names names = { "maker", "brand" };
+    return attributes_named(image, &names);
 }
 
 int plwi_is_unheard_name(const plwi_judge *j)

@@ -15,15 +15,10 @@ static int is_digit(char c)
     return c >= '0' && c <= '9';
 }
 
-static char small(char c)
-{
-    return (char)(c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : c);
-}
-
 /* Letters, and the bytes of letters beyond ASCII. */
 static int is_letter(char c)
 {
-    c = small(c);
+    c = plwi_small(c);
     return (c >= 'a' && c <= 'z') || (unsigned char)c >= 0x80;
 }
 
@@ -47,7 +42,7 @@ int plwi_plain(const char *text, size_t length, char plain[PLAIN_SIZE])
         if ((figure || is_letter(text[i])) && parts)
             plain[used++] = ' ';
         if (figure || is_letter(text[i]))
-            plain[used++] = small(text[i]);
+            plain[used++] = plwi_small(text[i]);
         else if (last != ' ')
             plain[used++] = ' ';
     }
@@ -563,7 +558,7 @@ static int read_sequence(const char *value, size_t length, plwi_wanted *wanted)
 {
     size_t used = 0;
     for (size_t i = 0; i < length; i++) {
-        char c = small(value[i]);
+        char c = plwi_small(value[i]);
         if (c == ' ' || c == '-' || c == '.' || c == ',')
             continue;
         if ((!is_digit(c) && (c < 'a' || c > 'z')) || used + 1 == PLAIN_SIZE)

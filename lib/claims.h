@@ -131,6 +131,9 @@ enum outcome plwi_scheme_outcome(const plwi_judge *j, uint32_t index, unsigned p
 enum outcome plwi_join_outcomes(const uint32_t found[OUTCOME_COUNT], unsigned marks);
 /* 1 when the tables use the name that is wanted, so that another one differs. */
 int plwi_is_known_name(const plwi_judge *judge);
+/* The attributes by which tables name a maker itself. Of a division they may speak in
+ * words of their own, which is no reason why it should not have another name. */
+uint64_t plwi_maker_attributes(image_t image);
 /* 1 when the tables have names of the kind, and none that is anything like it. */
 int plwi_is_unheard_name(const plwi_judge *judge);
 int plwi_is_claimed_year(const plwi_wanted *wanted, int year);

@@ -95,16 +95,11 @@ int32_t plwi_hints_read(const char *text, plwi_hints *hints)
 
 /* ---- ranking ------------------------------------------------------------- */
 
-static char small(char c)
-{
-    return (char)(c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : c);
-}
-
 static int contains(const char *text, const char *part, size_t part_length)
 {
     for (size_t length = strlen(text); length >= part_length; length--, text++) {
         size_t i = 0;
-        while (i < part_length && small(text[i]) == small(part[i]))
+        while (i < part_length && plwi_small(text[i]) == plwi_small(part[i]))
             i++;
         if (i == part_length)
             return 1;
@@ -155,8 +150,7 @@ static int reading_names_maker(const plw_result *result, image_t image,
 static int32_t hints_met(const plw_result *result, image_t image, const plwi_reading *reading,
                          const plwi_hints *hints)
 {
-    const unsigned char *scheme =
-        plwi_scheme(image, plwi_layout_scheme(image, reading->layout));
+    const unsigned char *scheme = plwi_scheme(image, plwi_layout_scheme(image, reading->layout));
     int32_t met = 0;
     if (hints->year && plwi_years_has(reading->years, hints->year))
         met++;

@@ -99,7 +99,7 @@ typedef struct plwi_inquiry {
     uint32_t years;
     uint32_t sequences;
     uint32_t strangers; /* those of a maker whom no table knows */
-    int names_maker;    /* the scheme at hand says who its maker is */
+    int excludes_strangers; /* there are some, and the scheme at hand names its maker */
     uint32_t active; /* claims that take part; the others are left aside */
     uint32_t question_count;
     plwi_question questions[MAX_QUESTIONS];

@@ -27,20 +27,6 @@ static void add_questions(plwi_inquiry *inquiry, uint32_t claim, uint32_t about)
         inquiry->strangers |= UINT32_C(1) << claim;
 }
 
-/* The attributes by which tables name a maker itself. Of a division they may speak in
- * words of their own, which is no reason why it should not have another name. */
-static uint64_t maker_attributes(image_t image)
-{
-    uint64_t set = 0;
-    for (uint32_t i = 0; i < plwi_count(image, SECTION_ATTRIBUTES); i++) {
-        const unsigned char *record = plwi_record(image, SECTION_ATTRIBUTES, 16, i);
-        const char *name = plwi_text(image, plwi_u32(record + ATTRIBUTE_NAME));
-        if (strcmp(name, "maker") == 0 || strcmp(name, "brand") == 0)
-            set |= UINT64_C(1) << i;
-    }
-    return set;
-}
-
 static int names_its_maker(image_t image, uint32_t scheme)
 {
     const unsigned char *record = plwi_scheme(image, scheme);
@@ -51,7 +37,7 @@ static int names_its_maker(image_t image, uint32_t scheme)
         stated |= UINT64_C(1) << plwi_u16(plwi_fact(image, fact) + FACT_ATTRIBUTE);
     for (end = field + plwi_u32(record + SCHEME_FIELD_COUNT); field < end; field++)
         stated |= plwi_u64(plwi_field(image, field) + FIELD_PROVIDES);
-    return (stated & maker_attributes(image)) != 0;
+    return (stated & plwi_maker_attributes(image)) != 0;
 }
 
 void plwi_open_inquiry(plwi_inquiry *inquiry, image_t image, const plwi_claims *claims)
@@ -81,7 +67,7 @@ void plwi_inquire_scheme(plwi_inquiry *inquiry, uint32_t scheme)
     if (inquiry->cached_scheme == scheme)
         return;
     inquiry->cached_scheme = scheme;
-    inquiry->names_maker = names_its_maker(inquiry->image, scheme);
+    inquiry->excludes_strangers = inquiry->strangers && names_its_maker(inquiry->image, scheme);
     memset(inquiry->cache, NOT_CACHED, sizeof inquiry->cache);
     for (uint32_t i = 0; i < inquiry->question_count; i++) {
         plwi_question *question = &inquiry->questions[i];

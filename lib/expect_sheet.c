@@ -508,7 +508,7 @@ int plwi_fill_sheet(plwi_sheet *sheet, plwi_inquiry *inquiry, uint32_t layout, i
     sheet->row_count = sheet->entry_count = sheet->stated_count = 0;
     sheet->tells_sequence = 0;
     plwi_inquire_scheme(inquiry, sheet->scheme);
-    if ((inquiry->active & inquiry->strangers) != 0 && inquiry->names_maker)
+    if ((inquiry->active & inquiry->strangers) != 0 && inquiry->excludes_strangers)
         return 0;
     if (!plwi_year_is_claimed(inquiry, year) || scheme_differs(inquiry))
         return 0;

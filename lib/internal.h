@@ -48,6 +48,12 @@ int plwi_is_unshowable(uint32_t code_point);
 
 /* One character of the alphabet ("7", "K") by its bit. */
 char plwi_character(unsigned bit);
+/* A capital letter made small, whatever the locale says. */
+static inline char plwi_small(char c)
+{
+    return (char)(c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : c);
+}
+
 /* The bit of a capital letter or digit, or ODD_CHARACTER. */
 unsigned plwi_character_bit(uint32_t code_point);
 
